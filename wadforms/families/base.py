@@ -1,0 +1,337 @@
+"""What every family of shapes has: declared parameters, their checks, and a piece.
+
+A parameter's unit, bounds, default and help are written once, where the family's field is
+declared.  Validation, help text, documents, the page's sliders and the property tests read
+them from there.
+"""
+
+from __future__ import annotations
+
+import math
+from abc import ABC, abstractmethod
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, fields
+from typing import Any, ClassVar, Final, Self
+
+from wadforms import units
+from wadforms.errors import BadInput, Fault, NotMakeable, UnknownName
+from wadforms.geometry.body import Body, Loft, rounded_profile
+from wadforms.geometry.outline import Outline
+
+WET: Final = "wet"
+DRY: Final = "dry"
+SOLID: Final = "solid"
+BODIES: Final = (WET, DRY, SOLID)
+"""How a wad is set: soft; shaped and dried first; or of dense clay, biscuit-fired."""
+
+
+@dataclass(frozen=True, slots=True)
+class Parameter:
+    """A number, a count, a choice or an outline that a family is sized by.
+
+    Parameters
+    ----------
+    name : str
+        As it is typed.
+    unit : str
+        ``"mm"`` or ``"deg"``; ``"count"`` for whole numbers, ``"choice"`` for words,
+        ``"outline"`` for an outline read from a file.
+    default : object
+        The value where none is given.
+    low, high : float
+        Smallest and largest value allowed, in `unit`.
+    choices : tuple of str
+        The words allowed.
+    help : str
+        What it measures.
+    """
+
+    name: str
+    unit: str
+    default: Any
+    low: float = -math.inf
+    high: float = math.inf
+    choices: tuple[str, ...] = ()
+    help: str = ""
+
+    @property
+    def range(self) -> str:
+        """The values allowed, for people.
+
+        Examples
+        --------
+        >>> Parameter("height", "mm", 8.0, 3.0, 40.0).range
+        '3 mm to 40 mm'
+        """
+        if self.unit == "choice":
+            return " or ".join(self.choices)
+        if self.unit == "outline":
+            return "an outline file"
+        return f"{units.show(self.low, self.unit)} to {units.show(self.high, self.unit)}"
+
+    def read(self, value: object, where: str) -> Any:
+        """Turn what was given, text or a number in `unit`, into a value.
+
+        Raises
+        ------
+        BadInput
+            It is not such a value; bounds are checked by the family.
+        """
+        if self.unit == "outline":
+            if not isinstance(value, Outline):
+                raise BadInput(Fault(where, repr(value), f"give {self.range}"))
+            return value
+        if self.unit == "choice":
+            return value
+        if self.unit == "count":
+            text = str(value).strip()
+            if isinstance(value, bool) or not text.lstrip("+-").isdecimal():
+                raise BadInput(Fault(where, repr(value), f"give a whole number, {self.range}"))
+            return int(text)
+        if isinstance(value, int | float) and not isinstance(value, bool):
+            return float(value)
+        return units.parse(str(value), self.unit, where)
+
+    def fault(self, value: Any) -> Fault | None:
+        """What is wrong with a value, if anything."""
+        if self.unit == "outline":
+            return None
+        if self.unit == "choice":
+            if value in self.choices:
+                return None
+            return Fault(self.name, repr(value), f"give {self.range}")
+        if math.isfinite(value) and self.low <= value <= self.high:
+            return None
+        given = units.show(value, self.unit) if math.isfinite(value) else str(value)
+        return Fault(self.name, given, f"give {self.range}")
+
+
+def length(default: float, low: float, high: float, help: str) -> Any:
+    """Declare a length [mm] as a field of a family."""
+    return _declare("mm", default, low, high, help)
+
+
+def angle(default: float, low: float, high: float, help: str) -> Any:
+    """Declare an angle [deg] as a field of a family."""
+    return _declare("deg", default, low, high, help)
+
+
+def count(default: int, low: int, high: int, help: str) -> Any:
+    """Declare a whole number as a field of a family."""
+    return _declare("count", default, low, high, help)
+
+
+def choice(default: str, choices: tuple[str, ...], help: str) -> Any:
+    """Declare a choice between words as a field of a family."""
+    return _declare("choice", default, choices=choices, help=help)
+
+
+def _declare(
+    unit: str,
+    default: Any,
+    low: float = -math.inf,
+    high: float = math.inf,
+    help: str = "",
+    choices: tuple[str, ...] = (),
+) -> Any:
+    return field(default=default, metadata={"declared": (unit, low, high, choices, help)})
+
+
+def height_field(default: float = 8.0, low: float = 3.0, high: float = 60.0) -> Any:
+    """Declare the height of a piece, base to bearing top."""
+    return length(default, low, high, "height from the base to the bearing top")
+
+
+def draft_field() -> Any:
+    """Declare the draft of the walls.
+
+    5° is assumed for gritty mix that must leave a printed mould (common practice, no source);
+    ceramic and plaster handbooks give less for smooth clay.
+    """
+    return angle(5.0, 0.0, 15.0, "how far the walls lean out toward the base")
+
+
+def rounding_field(default: float = 0.0, high: float = 5.0) -> Any:
+    """Declare the rounding of the upper edge, which takes its radius off the bearing face."""
+    return length(default, 0.0, high, "radius of the upper edge")
+
+
+@dataclass(frozen=True, slots=True)
+class Tips:
+    """Fine tips that bear instead of a flat top.
+
+    Parameters
+    ----------
+    flat_area : float
+        Of the small flat on one tip [mm²].
+    base_area : float
+        Of one tip where it grows out of the piece [mm²]; 0 for a stone, which is no clay.
+    rise : float
+        How far the bearing level stands above the body's own top [mm].
+    """
+
+    flat_area: float
+    base_area: float
+    rise: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One wad at its set size: outline, bearing top and solid.
+
+    Parameters
+    ----------
+    outline : Outline
+        In plan at the level of the bearing face, before the edge is rounded [mm].
+    body : Body
+        The solid, base at z = 0.
+    faces : tuple of Outline
+        What can touch the pot: the top less its rounding, or the flats of the tips; empty for
+        a piece that bears no pot.
+    tips : Tips or None
+        Given where `faces` are tips.
+    hollow_radius : float or None
+        Radius of a concave top that takes a pot on its side [mm].
+    """
+
+    outline: Outline
+    body: Body
+    faces: tuple[Outline, ...]
+    tips: Tips | None = None
+    hollow_radius: float | None = None
+
+    @property
+    def volume(self) -> float:
+        """Volume [mm³]."""
+        return self.body.volume
+
+    @property
+    def coated_area(self) -> float:
+        """Top and sides [mm²], for kiln wash."""
+        return self.body.coated_area
+
+    @property
+    def height(self) -> float:
+        """From the base to the bearing level [mm]."""
+        return self.body.height + (self.tips.rise if self.tips else 0.0)
+
+    @property
+    def top_area(self) -> float:
+        """Area of all that can touch the pot [mm²]."""
+        return math.fsum(face.area for face in self.faces)
+
+    def scaled(self, factor: float) -> Piece:
+        """The piece at another size, all in proportion: wet or fired."""
+        tips = self.tips and Tips(
+            self.tips.flat_area * factor**2,
+            self.tips.base_area * factor**2,
+            self.tips.rise * factor,
+        )
+        return Piece(
+            self.outline.scaled(factor),
+            self.body.scaled(factor),
+            tuple(face.scaled(factor) for face in self.faces),
+            tips,
+            self.hollow_radius and self.hollow_radius * factor,
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Family(ABC):
+    """A parametric kind of shape; an instance is one size of it.
+
+    Subclasses are frozen dataclasses whose fields are declared with `length`, `angle`, `count`
+    or `choice`.  An instance cannot exist with a value out of bounds.
+    """
+
+    name: ClassVar[str]
+    summary: ClassVar[str]
+    bodies: ClassVar[tuple[str, ...]] = BODIES
+
+    def __post_init__(self) -> None:
+        """Refuse values out of bounds, and values that do not go together, all at once."""
+        faults = [f for p in self.parameters() if (f := p.fault(getattr(self, p.name)))]
+        faults = faults or list(self.faults())
+        if faults:
+            raise BadInput(*faults)
+
+    @classmethod
+    def parameters(cls) -> tuple[Parameter, ...]:
+        """The declared parameters, in order."""
+        found = []
+        for f in fields(cls):
+            unit, low, high, choices, help_text = f.metadata["declared"]
+            found.append(Parameter(f.name, unit, f.default, low, high, choices, help_text))
+        return tuple(found)
+
+    @classmethod
+    def sized(cls, values: Mapping[str, object], where: str = "") -> Self:
+        """An instance from typed values: text with units, or numbers in the declared unit.
+
+        Parameters
+        ----------
+        values : mapping
+            Parameter name to value; what is left out keeps its default.
+        where : str
+            The file they come from, for messages.
+
+        Raises
+        ------
+        BadInput
+            With every fault found.
+        """
+        known = {p.name: p for p in cls.parameters()}
+        prefix = f"{where}: " if where else ""
+        read: dict[str, Any] = {}
+        faults: list[Fault] = []
+        for name, value in values.items():
+            if name not in known:
+                faults += UnknownName(f"{prefix}parameter of {cls.name}", name, known).faults
+                continue
+            try:
+                read[name] = known[name].read(value, prefix + name)
+            except BadInput as error:
+                faults += error.faults
+        if faults:
+            raise BadInput(*faults)
+        try:
+            return cls(**read)
+        except BadInput as error:
+            raise BadInput(
+                *(Fault(prefix + f.where, f.given, f.right) for f in error.faults)
+            ) from None
+
+    def faults(self) -> Iterator[Fault]:
+        """Faults between parameters, each within its own bounds."""
+        yield from ()
+
+    @abstractmethod
+    def piece(self) -> Piece:
+        """The piece of this size.
+
+        Raises
+        ------
+        NotMakeable
+            The outline does not allow the draft or the rounding; the message names the place.
+        """
+
+
+def flat_topped(outline: Outline, height: float, draft: float, rounding: float) -> Piece:
+    """A piece whose whole top bears: the outline is the mark it leaves, walls lean out below.
+
+    Raises
+    ------
+    NotMakeable
+        The walls would meet, or the rounding would eat the outline.
+    """
+    if rounding >= height:
+        raise NotMakeable(f"a rounding of {rounding:g} mm needs a piece higher than {height:g} mm")
+    profile = rounded_profile(height, draft, rounding)
+    loft = Loft.drafted(outline, profile)
+    for level, section in (loft.bottom, loft.top):
+        if not section.polygon().is_valid:
+            raise NotMakeable(
+                f"at {level:g} mm above the base the outline would cross itself; "
+                "make it wider there, lower the piece, or lessen draft or rounding"
+            )
+    return Piece(outline, Body((loft,)), (loft.top[1],))

@@ -1,0 +1,150 @@
+"""Reads quantities with their units, and writes them.
+
+Inside wadforms every length is in mm, every mass in g, every pressure in kPa, every angle in
+degrees, as plain floats.  This is the edge where text becomes such a float and back.
+
+The factors are exact by definition: 1 in = 25.4 mm and 1 lb = 453.59237 g (international yard
+and pound agreement, 1959); 1 lbf/in² = 6.894757293168361 kPa follows from them with standard
+gravity, 9.80665 m/s².
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from fractions import Fraction
+from typing import Final
+
+from wadforms.errors import BadInput, Fault
+
+GRAVITY: Final = 9.80665
+"""Standard gravity, m/s² (3rd General Conference on Weights and Measures, 1901)."""
+
+UNITS: Final[dict[str, dict[str, float]]] = {
+    "mm": {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "inch": 25.4, '"': 25.4, "ft": 304.8},
+    "g": {"g": 1.0, "kg": 1000.0, "oz": 28.349523125, "lb": 453.59237, "lbs": 453.59237, "t": 1e6},
+    "mm3": {"mm3": 1.0, "cm3": 1e3, "ml": 1e3, "l": 1e6, "litre": 1e6, "in3": 16387.064},
+    "kPa": {"kPa": 1.0, "Pa": 0.001, "MPa": 1000.0, "bar": 100.0, "psi": 6.894757293168361},
+    "deg": {"deg": 1.0, "°": 1.0, "degree": 1.0, "degrees": 1.0, "rad": 180.0 / math.pi},
+    "share": {"": 1.0, "%": 0.01},
+    "g/cm3": {"g/cm3": 1.0, "g/ml": 1.0, "kg/l": 1.0, "kg/m3": 0.001},
+}
+"""For each unit used inside: what may be typed, and how much of the inner unit each is."""
+
+_BARE_MEANS: Final = {"mm": "mm", "deg": "deg", "share": "", "kPa": "kPa", "g/cm3": "g/cm3"}
+"""Units that a bare number is taken to have; a mass or a volume always needs its unit."""
+
+_EXAMPLE: Final = {
+    "mm": "a length such as '24 mm', '2.4 cm' or '1 in'",
+    "g": "a mass with its unit, such as '2.4 kg', '850 g' or '5 lb 4 oz'",
+    "mm3": "a volume with its unit, such as '3 l' or '250 ml'",
+    "kPa": "a pressure such as '60 kPa' or '2 MPa'",
+    "deg": "an angle such as '5' or '5 deg'",
+    "share": "a share such as '0.07' or '7 %'",
+    "g/cm3": "a density such as '1.6 g/cm3' or '1600 kg/m3'",
+}
+
+_NUMBER: Final = r"[+-]?(?:\d+\s+\d+/\d+|\d+/\d+|(?:\d+(?:[.,]\d*)*|[.,]\d+)(?:[eE][+-]?\d+)?)"
+_TERM: Final = re.compile(rf"\s*({_NUMBER})\s*([A-Za-z°%\"][A-Za-z0-9/]*)?\s*")
+
+
+def parse(text: str, unit: str, where: str) -> float:
+    """Read a quantity and give it in a unit that is used inside.
+
+    Parameters
+    ----------
+    text : str
+        What the user typed: decimal point or comma, a fraction (``1 1/2 in``), or several
+        terms that add up (``5 lb 4 oz``).
+    unit : str
+        One of the keys of `UNITS`.
+    where : str
+        The parameter, column or file that the text stands in, for the message.
+
+    Returns
+    -------
+    float
+        The quantity in `unit`.
+
+    Raises
+    ------
+    BadInput
+        The text is no such quantity, has another kind of unit, or could be read in two ways.
+
+    Examples
+    --------
+    >>> parse("2,4 cm", "mm", "height")
+    24.0
+    >>> round(parse("1 1/2 in", "mm", "height"), 6)
+    38.1
+    >>> round(parse("5 lb 4 oz", "g", "weight"), 1)
+    2381.4
+    >>> parse("1,234 kg", "g", "weight")
+    Traceback (most recent call last):
+    ...
+    wadforms.errors.BadInput: weight: '1,234 kg' was given; write 1.234 or 1234: it could be either
+    """
+    known = UNITS[unit]
+    fault = BadInput(Fault(where, repr(text), f"give {_EXAMPLE[unit]}"))
+    total, position = 0.0, 0
+    while position < len(text) or position == 0:
+        match = _TERM.match(text, position)
+        if match is None or match.end() == position:
+            raise fault
+        symbol = match[2] or (_BARE_MEANS.get(unit) if position == 0 else None)
+        if symbol is None:
+            raise fault
+        factor = known.get(symbol, known.get(symbol.lower()))
+        if factor is None:
+            raise fault
+        if not match[2] and match.end() < len(text):
+            raise fault
+        total += _number(match[1], text, where, fault) * factor
+        position = match.end()
+    if not math.isfinite(total):
+        raise fault
+    return total
+
+
+def _number(token: str, text: str, where: str, fault: BadInput) -> float:
+    """The value of one number token; an ambiguous comma is asked about, not guessed."""
+    if "/" in token:
+        try:
+            return float(sum(Fraction(part) for part in token.split()))
+        except ZeroDivisionError:
+            raise fault from None
+    commas, points = token.count(","), token.count(".")
+    if commas + points > 1:
+        raise fault
+    if re.fullmatch(r"[+-]?[1-9]\d{0,2},\d{3}", token):
+        plain = token.replace(",", "")
+        right = f"write {token.replace(',', '.')} or {plain}: it could be either"
+        raise BadInput(Fault(where, repr(text), right))
+    return float(token.replace(",", "."))
+
+
+def show(value: float, unit: str) -> str:
+    """Write a quantity for people, with as many digits as are worth reading.
+
+    Examples
+    --------
+    >>> show(35000.0, "g"), show(380.0, "g"), show(24.0, "mm"), show(0.075, "share")
+    ('35 kg', '380 g', '24 mm', '7.5 %')
+    """
+    if unit == "g" and abs(value) >= 1000:
+        value, unit = value / 1000, "kg"
+    elif unit == "share":
+        value, unit = value * 100, "%"
+    elif unit == "deg":
+        unit = "°"
+    elif unit == "mm3" and abs(value) >= 1e6:
+        value, unit = value / 1e6, "l"
+    elif unit == "mm3" and abs(value) >= 1e3:
+        value, unit = value / 1e3, "cm³"
+    digits = 0 if abs(value) >= 100 else 1 if abs(value) >= 10 else 2
+    number = f"{value:.{digits}f}"
+    if "." in number:
+        number = number.rstrip("0").rstrip(".")
+    number = "0" if number == "-0" else number
+    unit = {"mm3": "mm³", "mm2": "mm²", "g/cm3": "g/cm³", "count": ""}.get(unit, unit)
+    return f"{number}{'' if unit == '°' or not unit else ' '}{unit}"
