@@ -44,6 +44,8 @@ class Parameter:
         The words allowed.
     help : str
         What it measures.
+    source : str
+        Where the default comes from, or ``"assumed"``; empty for a size that is the user's.
     """
 
     name: str
@@ -53,6 +55,7 @@ class Parameter:
     high: float = math.inf
     choices: tuple[str, ...] = ()
     help: str = ""
+    source: str = ""
 
     @property
     def range(self) -> str:
@@ -106,23 +109,23 @@ class Parameter:
         return Fault(self.name, given, f"give {self.range}")
 
 
-def length(default: float, low: float, high: float, help: str) -> Any:
-    """Declare a length [mm] as a field of a family."""
-    return _declare("mm", default, low, high, help)
+def length(default: float, low: float, high: float, help: str, source: str = "") -> Any:
+    """Declare a length [mm] as a field of something `Sized`."""
+    return _declare("mm", default, low, high, help, source=source)
 
 
-def angle(default: float, low: float, high: float, help: str) -> Any:
-    """Declare an angle [deg] as a field of a family."""
-    return _declare("deg", default, low, high, help)
+def angle(default: float, low: float, high: float, help: str, source: str = "") -> Any:
+    """Declare an angle [deg] as a field of something `Sized`."""
+    return _declare("deg", default, low, high, help, source=source)
 
 
 def count(default: int, low: int, high: int, help: str) -> Any:
-    """Declare a whole number as a field of a family."""
+    """Declare a whole number as a field of something `Sized`."""
     return _declare("count", default, low, high, help)
 
 
 def choice(default: str, choices: tuple[str, ...], help: str) -> Any:
-    """Declare a choice between words as a field of a family."""
+    """Declare a choice between words as a field of something `Sized`."""
     return _declare("choice", default, choices=choices, help=help)
 
 
@@ -133,8 +136,9 @@ def _declare(
     high: float = math.inf,
     help: str = "",
     choices: tuple[str, ...] = (),
+    source: str = "",
 ) -> Any:
-    return field(default=default, metadata={"declared": (unit, low, high, choices, help)})
+    return field(default=default, metadata={"declared": (unit, low, high, choices, help, source)})
 
 
 def height_field(default: float = 8.0, low: float = 3.0, high: float = 60.0) -> Any:
@@ -237,16 +241,14 @@ class Piece:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Family(ABC):
-    """A parametric kind of shape; an instance is one size of it.
+class Sized:
+    """Something whose parameters are declared, read and checked by one rule.
 
     Subclasses are frozen dataclasses whose fields are declared with `length`, `angle`, `count`
     or `choice`.  An instance cannot exist with a value out of bounds.
     """
 
     name: ClassVar[str]
-    summary: ClassVar[str]
-    bodies: ClassVar[tuple[str, ...]] = BODIES
 
     def __post_init__(self) -> None:
         """Refuse values out of bounds, and values that do not go together, all at once."""
@@ -260,8 +262,8 @@ class Family(ABC):
         """The declared parameters, in order."""
         found = []
         for f in fields(cls):
-            unit, low, high, choices, help_text = f.metadata["declared"]
-            found.append(Parameter(f.name, unit, f.default, low, high, choices, help_text))
+            unit, *declared = f.metadata["declared"]
+            found.append(Parameter(f.name, unit, f.default, *declared))
         return tuple(found)
 
     @classmethod
@@ -304,6 +306,14 @@ class Family(ABC):
     def faults(self) -> Iterator[Fault]:
         """Faults between parameters, each within its own bounds."""
         yield from ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Family(Sized, ABC):
+    """A parametric kind of shape; an instance is one size of it."""
+
+    summary: ClassVar[str]
+    bodies: ClassVar[tuple[str, ...]] = BODIES
 
     @abstractmethod
     def piece(self) -> Piece:
