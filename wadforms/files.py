@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import contextlib
 import os
+from collections.abc import Callable
 from pathlib import Path
 
 from wadforms.errors import BadInput, Fault, WouldOverwrite
 
 
-def write_whole(path: Path, data: bytes, *, force: bool) -> None:
+def write_whole(
+    path: Path, data: bytes, *, force: bool, prove: Callable[[Path], None] | None = None
+) -> None:
     """Write `data` to `path`; whoever looks sees the old file or the whole new one.
 
     The bytes go to a neighbour in the same folder first, which then takes the name in one step.
@@ -22,6 +25,8 @@ def write_whole(path: Path, data: bytes, *, force: bool) -> None:
         All of the file.
     force : bool
         Whether a file that is already there is replaced.
+    prove : callable, optional
+        Reads the finished neighbour before it takes the name; if it raises, nothing is kept.
 
     Raises
     ------
@@ -52,6 +57,8 @@ def write_whole(path: Path, data: bytes, *, force: bool) -> None:
             stream.write(data)
             stream.flush()
             os.fsync(stream.fileno())
+        if prove is not None:
+            prove(beside)
         beside.replace(path)
     except OSError as error:
         why = error.strerror or type(error).__name__
