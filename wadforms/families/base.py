@@ -16,6 +16,7 @@ from typing import Any, ClassVar, Final, Self
 from wadforms import units
 from wadforms.errors import BadInput, Fault, NotMakeable, UnknownName
 from wadforms.geometry.body import Body, Loft, rounded_profile
+from wadforms.geometry.contour import Point
 from wadforms.geometry.outline import Outline
 
 WET: Final = "wet"
@@ -23,6 +24,14 @@ DRY: Final = "dry"
 SOLID: Final = "solid"
 BODIES: Final = (WET, DRY, SOLID)
 """How a wad is set: soft; shaped and dried first; or of dense clay, biscuit-fired."""
+
+LEAST_BEND: Final = 0.2
+"""What must be left of a bend's radius once the wall below or the edge above is shaped [mm].
+
+Half a printed line; less is a crease, no bend (assumed).
+"""
+
+_SLACK: Final = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +107,12 @@ class Parameter:
     def fault(self, value: Any) -> Fault | None:
         """What is wrong with a value, if anything."""
         if self.unit == "outline":
-            return None
+            given = "none" if value is None else repr(value)
+            return (
+                None
+                if isinstance(value, Outline)
+                else Fault(self.name, given, f"give {self.range}")
+            )
         if self.unit == "choice":
             if value in self.choices:
                 return None
@@ -127,6 +141,11 @@ def count(default: int, low: int, high: int, help: str) -> Any:
 def choice(default: str, choices: tuple[str, ...], help: str) -> Any:
     """Declare a choice between words as a field of something `Sized`."""
     return _declare("choice", default, choices=choices, help=help)
+
+
+def outline_field(help: str) -> Any:
+    """Declare an outline as a field of a family; it has no default."""
+    return _declare("outline", None, help=help)
 
 
 def _declare(
@@ -315,6 +334,11 @@ class Family(Sized, ABC):
     summary: ClassVar[str]
     bodies: ClassVar[tuple[str, ...]] = BODIES
 
+    @property
+    def allowed_bodies(self) -> tuple[str, ...]:
+        """How a piece of this size may be set: the family's `bodies`, or fewer of them."""
+        return self.bodies
+
     @abstractmethod
     def piece(self) -> Piece:
         """The piece of this size.
@@ -326,22 +350,127 @@ class Family(Sized, ABC):
         """
 
 
+def spread(height: float, draft: float, rounding: float = 0.0) -> float:
+    """How far the base stands out beyond the outline [mm]: straight wall × tan(draft).
+
+    Parameters
+    ----------
+    height, rounding : float
+        Of the piece and of its upper edge [mm].
+    draft : float
+        Angle of the wall from the vertical [deg].
+
+    Examples
+    --------
+    >>> round(spread(10.0, 45.0, 2.0), 9)
+    8.0
+    """
+    return (height - rounding) * math.tan(math.radians(draft))
+
+
+def room(radius: float, shift: float) -> float:
+    """How much of a side a square corner of this radius needs when it is moved by `shift` [mm].
+
+    A bend keeps its place when the outline is offset; a sharp corner runs along the side.
+
+    Examples
+    --------
+    >>> room(4.0, 1.0), room(0.0, 1.0)
+    (4.0, 1.2)
+    """
+    return radius if radius > 0.0 else shift + LEAST_BEND
+
+
+def at_least(name: str, value: float, limit: float, why: str) -> Iterator[Fault]:
+    """The fault of a length that is shorter than `limit` [mm], if it is.
+
+    Examples
+    --------
+    >>> print(*at_least("width", 8.0, 9.001, "for its corners"))
+    width: 8 mm was given; give at least 9.01 mm for its corners
+    """
+    if value < limit - _SLACK:
+        least = math.ceil(round(limit * 100, 6)) / 100
+        yield Fault(name, f"{value:g} mm", f"give at least {least:g} mm {why}")
+
+
+def at_most(name: str, value: float, limit: float, why: str) -> Iterator[Fault]:
+    """The fault of a length that is longer than `limit` [mm], if it is."""
+    if value > limit + _SLACK:
+        most = max(0.0, math.floor(round(limit * 100, 6)) / 100)
+        right = f"give at most {most:g} mm {why}" if most else f"give 0: there is no room {why}"
+        yield Fault(name, f"{value:g} mm", right)
+
+
+def edge_faults(
+    *,
+    height: float,
+    draft: float,
+    rounding: float,
+    half_width: float,
+    bends: Mapping[str, float] | None = None,
+    hollows: Mapping[str, float] | None = None,
+) -> Iterator[Fault]:
+    """Faults between an outline's bends and the walls below and above it.
+
+    Parameters
+    ----------
+    height, rounding : float
+        Of the piece and of its upper edge [mm].
+    draft : float
+        Angle of the wall from the vertical [deg].
+    half_width : float
+        Half of the narrowest part [mm]; the edge is rounded from both sides.
+    bends, hollows : mapping of str to float
+        Radius of corners that bulge out and of corners that bend in [mm], by parameter; the
+        rounding takes its radius off the first, the draft its spread off the second.
+    """
+    if rounding:
+        limit = min(half_width, height) - LEAST_BEND
+        yield from at_most("rounding", rounding, limit, "so that a face is left to bear on")
+        for name, radius in (bends or {}).items():
+            if 0.0 < radius < rounding + LEAST_BEND:
+                least = rounding + LEAST_BEND
+                yield from at_least(name, radius, least, "or 0: the edge is rounded there too")
+    out = spread(height, draft, min(rounding, height))
+    for name, radius in (bends or {}).items():
+        if 0.0 < radius < LEAST_BEND:
+            yield from at_least(name, radius, LEAST_BEND, "or 0")
+    for name, radius in (hollows or {}).items():
+        if radius > 0.0:
+            yield from at_least(name, radius, out + LEAST_BEND, "or 0: the walls lean out there")
+
+
 def flat_topped(outline: Outline, height: float, draft: float, rounding: float) -> Piece:
     """A piece whose whole top bears: the outline is the mark it leaves, walls lean out below.
 
     Raises
     ------
     NotMakeable
-        The walls would meet, or the rounding would eat the outline.
+        The walls would meet, or the rounding would eat the outline; the message names the place.
     """
     if rounding >= height:
         raise NotMakeable(f"a rounding of {rounding:g} mm needs a piece higher than {height:g} mm")
     profile = rounded_profile(height, draft, rounding)
     loft = Loft.drafted(outline, profile)
     for level, section in (loft.bottom, loft.top):
-        if not section.polygon().is_valid:
+        if (place := _crossing(section)) is not None:
             raise NotMakeable(
-                f"at {level:g} mm above the base the outline would cross itself; "
+                f"at {level:g} mm above the base the outline would cross itself near "
+                f"({place[0]:.1f}, {place[1]:.1f}) mm; "
                 "make it wider there, lower the piece, or lessen draft or rounding"
             )
     return Piece(outline, Body((loft,)), (loft.top[1],))
+
+
+def _crossing(outline: Outline) -> Point | None:
+    """Where an outline crosses itself, if it does."""
+    polygon = outline.polygon()
+    if polygon.is_valid:
+        return None
+    import re
+
+    from shapely import is_valid_reason
+
+    found = re.search(r"\[(\S+) (\S+)\]", str(is_valid_reason(polygon)))
+    return (float(found[1]), float(found[2])) if found else outline.outer.vertices[0]

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from wadforms.errors import NotMakeable
 from wadforms.geometry.contour import Contour, Point
+from wadforms.geometry.outline import Outline
 
 
 def rounded(points: Sequence[Point], radii: Sequence[float] | float) -> Contour:
@@ -170,3 +171,54 @@ def star(arms: int, reach: float, width: float, tip_radius: float, inner_radius:
         between = angle + step / 2
         points.append((notch * math.cos(between), notch * math.sin(between)))
     return rounded(points, [tip_radius, tip_radius, inner_radius] * arms)
+
+
+def centroid(outline: Outline) -> Point:
+    """Centre of an outline's area [mm], exact: polygon and circular segments, less the holes.
+
+    The segment of radius r and sweep φ has its centre 4 r sin³(φ/2) / (3 (φ − sin φ)) from the
+    circle's.
+
+    Examples
+    --------
+    >>> half_disk = Contour(((-3.0, 0.0), (3.0, 0.0)), (0.0, 1.0))
+    >>> x, y = centroid(Outline(half_disk))
+    >>> abs(x) < 1e-12, abs(y - 4 * 3 / (3 * math.pi)) < 1e-12
+    (True, True)
+    """
+    area, mx, my = _first_moments(outline.outer)
+    for hole in outline.holes:
+        a, x, y = _first_moments(hole)
+        area, mx, my = area - a, mx - x, my - y
+    return mx / area, my / area
+
+
+def centred(outline: Outline) -> Outline:
+    """The outline with the centre of its area moved to the origin.
+
+    Examples
+    --------
+    >>> square = Outline(Contour.polygon([(0, 0), (10, 0), (10, 10), (0, 10)]))
+    >>> centred(square).bounds
+    (-5.0, -5.0, 5.0, 5.0)
+    """
+    x, y = centroid(outline)
+    return outline.moved(-x, -y)
+
+
+def _first_moments(contour: Contour) -> tuple[float, float, float]:
+    """Area, ∫ x and ∫ y of what a contour encloses [mm², mm³]."""
+    area = mx = my = 0.0
+    for s in contour.segments:
+        (x0, y0), (x1, y1) = s.start, s.end
+        cross = (x0 * y1 - x1 * y0) / 2
+        area, mx, my = area + cross, mx + cross * (x0 + x1) / 3, my + cross * (y0 + y1) / 3
+        if s.bulge:
+            phi, r, (cx, cy) = s.sweep, s.radius, s.centre
+            part = r * r * (phi - math.sin(phi)) / 2
+            away = 4 * r * math.sin(abs(phi) / 2) ** 3 / (3 * (abs(phi) - math.sin(abs(phi))))
+            toward = math.atan2(y0 - cy, x0 - cx) + phi / 2
+            area += part
+            mx += part * (cx + away * math.cos(toward))
+            my += part * (cy + away * math.sin(toward))
+    return area, mx, my

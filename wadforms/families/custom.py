@@ -1,0 +1,62 @@
+"""The custom piece: any outline that can be pressed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from wadforms.errors import Fault
+from wadforms.families.base import (
+    LEAST_BEND,
+    Family,
+    Piece,
+    at_most,
+    draft_field,
+    flat_topped,
+    height_field,
+    length,
+    outline_field,
+    rounding_field,
+)
+from wadforms.geometry.outline import Outline
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Custom(Family):
+    """A flat piece of any outline.
+
+    Examples
+    --------
+    >>> piece = Custom(outline=Outline.circle(5), width=30, draft=0).piece()
+    >>> [round(side, 9) for side in piece.outline.size]
+    [30.0, 30.0]
+    """
+
+    name = "custom"
+    summary = "any outline that can be pressed, read from a drawing"
+
+    outline: Outline = outline_field("the outline of the bearing face")  # noqa: RUF009
+    width: float = length(
+        0.0, 0.0, 300.0, "scale to this width from left to right; 0 keeps the size"
+    )
+    height: float = height_field()
+    draft: float = draft_field()
+    rounding: float = rounding_field()
+
+    def faults(self) -> Iterator[Fault]:
+        """The rounding must be lower than the piece; what the outline allows, `piece` finds."""
+        limit = self.height - LEAST_BEND
+        yield from at_most("rounding", self.rounding, limit, "so that a wall is left")
+
+    def piece(self) -> Piece:
+        """The piece of this size.
+
+        Raises
+        ------
+        NotMakeable
+            The outline does not allow the draft or the rounding; the message names the place.
+        """
+        outline = self.outline
+        if self.width:
+            outline = outline.scaled(self.width / outline.size[0])
+        return flat_topped(outline, self.height, self.draft, self.rounding)
