@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     import numpy as np
@@ -39,45 +40,38 @@ class Moments:
         return self.x / self.area, self.y / self.area
 
 
-def moments(region: Geometry) -> Moments:
-    """Moments of a shapely polygon or multipolygon, holes taken out.
+def moments(regions: Sequence[Geometry] | NDArray[np.object_]) -> list[Moments]:
+    """Moments of each shapely polygon or multipolygon, holes taken out.
 
-    Green's theorem over the edges of each ring; exact for the polygon.
+    Green's theorem over the edges of each ring; exact for the polygon.  Where two regions only
+    graze, a line or a point is left, which has no area.
 
     Examples
     --------
     >>> import shapely
-    >>> m = moments(shapely.box(0, 0, 4, 3))
+    >>> (m,) = moments([shapely.box(0, 0, 4, 3)])
     >>> m.area, m.x, m.xx, m.xy
     (12.0, 24.0, 64.0, 36.0)
     """
+    import numpy as np
     import shapely
 
-    total = Moments()
-    for polygon in shapely.get_parts(region):
-        if polygon.geom_type != "Polygon":
-            continue  # where two regions only graze, a line or a point is left: no area
-        outer = _ring(shapely.get_coordinates(polygon.exterior))
-        total += outer if outer.area >= 0 else _negative(outer)
-        for hole in polygon.interiors:
-            inner = _ring(shapely.get_coordinates(hole))
-            total += _negative(inner) if inner.area >= 0 else inner
-    return total
-
-
-def _negative(m: Moments) -> Moments:
-    return Moments(-m.area, -m.x, -m.y, -m.xx, -m.yy, -m.xy)
-
-
-def _ring(points: NDArray[np.float64]) -> Moments:
-    x, y = points[:-1, 0], points[:-1, 1]
-    u, v = points[1:, 0], points[1:, 1]
-    cross: Any = x * v - u * y
-    return Moments(
-        float(cross.sum()) / 2,
-        float((cross * (x + u)).sum()) / 6,
-        float((cross * (y + v)).sum()) / 6,
-        float((cross * (x * x + x * u + u * u)).sum()) / 12,
-        float((cross * (y * y + y * v + v * v)).sum()) / 12,
-        float((cross * (x * v + 2 * x * y + 2 * u * v + u * y)).sum()) / 24,
+    parts, of_region = shapely.get_parts(np.asarray(regions), return_index=True)
+    plane = shapely.get_dimensions(parts) == 2
+    parts, of_region = shapely.orient_polygons(parts[plane]), of_region[plane]
+    rings, of_part = shapely.get_rings(parts, return_index=True)
+    points, of_ring = shapely.get_coordinates(rings, return_index=True)
+    edges = of_ring[:-1] == of_ring[1:]
+    owner = of_region[of_part[of_ring[:-1][edges]]]
+    (x, y), (u, v) = points[:-1][edges].T, points[1:][edges].T
+    cross = x * v - u * y
+    terms = (
+        cross / 2,
+        cross * (x + u) / 6,
+        cross * (y + v) / 6,
+        cross * (x * x + x * u + u * u) / 12,
+        cross * (y * y + y * v + v * v) / 12,
+        cross * (x * v + 2 * x * y + 2 * u * v + u * y) / 24,
     )
+    sums = [np.bincount(owner, term, len(regions)) for term in terms]
+    return [Moments(*map(float, row)) for row in np.stack(sums, axis=1)]

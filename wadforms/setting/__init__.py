@@ -1,0 +1,1 @@
+"""The statics of a pot on its wads: feet, mixes, contact, load, stability, span and sizing."""

@@ -1,0 +1,108 @@
+"""Where the wads go under a foot."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+from wadforms.families.base import Piece
+from wadforms.geometry.outline import Outline
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """The place of one wad: `x`, `y` [mm] from the pot's middle and `turn` [deg] of the piece."""
+
+    x: float
+    y: float
+    turn: float = 0.0
+
+    @property
+    def radius(self) -> float:
+        """Distance from the pot's middle [mm]."""
+        return math.hypot(self.x, self.y)
+
+    def place(self, outline: Outline) -> Outline:
+        """An outline of the piece, put in this place."""
+        return outline.turned(self.turn).moved(self.x, self.y)
+
+
+@dataclass(frozen=True, slots=True)
+class Arrangement:
+    """Wads of one piece, each in its spot."""
+
+    piece: Piece
+    spots: tuple[Spot, ...]
+
+    @property
+    def overlapping(self) -> tuple[int, int] | None:
+        """The first two wads whose bases would lie on each other, if any."""
+        if len(self.spots) < 2:
+            return None
+        base = self.piece.body.base
+        reach = 2 * max(math.hypot(x, y) for x in base.bounds[::2] for y in base.bounds[1::2])
+        near = (math.dist((a.x, a.y), (b.x, b.y)) for a, b in combinations(self.spots, 2))
+        if min(near) > reach:
+            return None
+        bases = [spot.place(base).polygon() for spot in self.spots]
+        import shapely
+
+        tree = shapely.STRtree(bases)
+        for i, j in zip(*tree.query(bases, predicate="intersects"), strict=True):
+            if i < j and shapely.area(shapely.intersection(bases[i], bases[j])) > 1e-3:
+                return int(i), int(j)
+        return None
+
+
+def circle(count: int, radius: float, *, first: float = 90.0, turn: float = 0.0) -> list[Spot]:
+    """Spots evenly round a circle, each piece turned so that its own +y points outward.
+
+    Parameters
+    ----------
+    count : int
+        How many.
+    radius : float
+        Of the circle [mm]; 0 puts a single wad in the middle.
+    first : float
+        Direction of the first spot [deg], counter-clockwise from +x.
+    turn : float
+        Further turn of each piece [deg].
+
+    Examples
+    --------
+    >>> [(round(s.x), round(s.y), s.turn) for s in circle(4, 10)]
+    [(0, 10, 0.0), (-10, 0, 90.0), (0, -10, 180.0), (10, 0, 270.0)]
+    """
+    spots = []
+    for k in range(count):
+        direction = first + 360.0 * k / count
+        angle = math.radians(direction)
+        x, y = radius * math.cos(angle), radius * math.sin(angle)
+        spots.append(Spot(x, y, direction - 90.0 + turn))
+    return spots
+
+
+def neighbour_spacing(spots: Sequence[Spot]) -> float | None:
+    """The widest distance between neighbours, measured along the circles they stand on [mm].
+
+    None where no circle has two wads.
+
+    Examples
+    --------
+    >>> round(neighbour_spacing(circle(3, 180)), 1)
+    377.0
+    """
+    circles: dict[float, list[float]] = {}
+    for spot in spots:
+        circles.setdefault(round(spot.radius, 1), []).append(math.atan2(spot.y, spot.x))
+    widest = None
+    for radius, directions in circles.items():
+        if len(directions) < 2:
+            continue
+        directions.sort()
+        following = [*directions[1:], directions[0] + math.tau]
+        gap = radius * max(b - a for a, b in zip(directions, following, strict=True))
+        widest = gap if widest is None else max(widest, gap)
+    return widest

@@ -1,0 +1,204 @@
+"""What a check says: values beside their limits, a plain verdict, and what would mend it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Final
+
+from wadforms import units
+from wadforms.geometry.contour import Point
+from wadforms.setting.limits import TIGHT, Limit
+
+if TYPE_CHECKING:
+    from shapely import Geometry
+
+SOUND: Final = "sound"
+TIGHT_WORD: Final = "tight"
+UNSAFE: Final = "unsafe"
+VERDICTS: Final = (SOUND, TIGHT_WORD, UNSAFE)
+"""From good to bad."""
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """One value beside its limit.
+
+    Parameters
+    ----------
+    name : str
+        What is checked, in a few words.
+    value : float
+        What it came to, in the limit's unit.
+    limit : Limit
+        What is allowed, with its source.
+    used : float
+        Part of the limit that is used; above 1 it is exceeded.
+    mend : str
+        What would help, where something should.
+    """
+
+    name: str
+    value: float
+    limit: Limit
+    used: float
+    mend: str = ""
+
+    @property
+    def verdict(self) -> str:
+        """Sound, tight or unsafe."""
+        return UNSAFE if not self.used <= 1.0 else TIGHT_WORD if self.used > TIGHT else SOUND
+
+    @property
+    def reason(self) -> str:
+        """The check as a sentence."""
+        unit = self.limit.unit
+        allowed = units.show(self.limit.value, unit)
+        return f"{self.name} {units.show(self.value, unit)}, limit {allowed}"
+
+
+def most(name: str, value: float, limit: Limit, mend: str = "") -> Check:
+    """A check of a value that may not exceed its limit."""
+    return Check(name, value, limit, value / limit.value, mend)
+
+
+def least(
+    name: str, value: float, limit: Limit, mend: str = "", sound: float | None = None
+) -> Check:
+    """A check of a value that may not fall below its limit.
+
+    `sound` is the value from which it is sound rather than tight; without it every value at or
+    above the limit is sound.
+    """
+    if value < limit.value:
+        # Falls below 1 no more: 1 is just allowed, 2 is nothing left.
+        used = 2.0 - value / limit.value
+    elif sound is None or value >= sound:
+        used = TIGHT * (sound or limit.value) / value
+    else:
+        used = TIGHT + (1.0 - TIGHT) * (sound - value) / (sound - limit.value)
+    return Check(name, value, limit, used, mend)
+
+
+@dataclass(frozen=True, slots=True)
+class WadLoad:
+    """What one wad carries.
+
+    Parameters
+    ----------
+    x, y, turn : float
+        Its place [mm, deg].
+    area, fired_area : float
+        That touches the pot, as set and at top heat [mm²].
+    used : float
+        Part of its own top that touches.
+    load : float
+        Its share of the weight, square to the pot [N].
+    pressure, fired_pressure : float
+        On the area as set and at top heat [kPa].
+    worst_load, worst_pressure : float
+        The most it can come to carry while cold [N, kPa].
+    """
+
+    x: float
+    y: float
+    turn: float
+    area: float
+    fired_area: float
+    used: float
+    load: float
+    pressure: float
+    fired_pressure: float
+    worst_load: float
+    worst_pressure: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Assessment:
+    """The whole answer for one pot on its wads.
+
+    Parameters
+    ----------
+    load : float
+        Weight carried [N].
+    wads : tuple of WadLoad
+        What each carries.
+    limit, cold_limit : Limit
+        For the even share at top heat, and for the worst that can happen cold [kPa].
+    tipping_angle : float or None
+        [deg]; None where the height of the pot is not known.
+    spacing : float or None
+        Widest distance between neighbours along a circle [mm].
+    checks : tuple of Check
+        Every value that was judged.
+    notes, assumed : tuple of str
+        What the user should know, and what was assumed.
+    extra : mapping
+        Values that only this kind of foot has, with their unit in the key.
+    patches : tuple of shapely geometry
+        Where wads and foot meet, for the picture.
+    support : tuple of (float, float)
+        The support polygon [mm].
+    centre_height : float or None
+        Of the centre of gravity above the shelf [mm].
+    """
+
+    load: float
+    wads: tuple[WadLoad, ...]
+    limit: Limit
+    cold_limit: Limit
+    tipping_angle: float | None
+    spacing: float | None
+    checks: tuple[Check, ...]
+    notes: tuple[str, ...]
+    assumed: tuple[str, ...]
+    extra: dict[str, float] = field(default_factory=dict)
+    patches: tuple[Geometry, ...] = ()
+    support: tuple[Point, ...] = ()
+    centre_height: float | None = None
+
+    @property
+    def contact_area(self) -> float:
+        """Area that touches as set [mm²]."""
+        return sum(w.area for w in self.wads)
+
+    @property
+    def fired_contact_area(self) -> float:
+        """Area that touches at top heat [mm²]."""
+        return sum(w.fired_area for w in self.wads)
+
+    @property
+    def pressure(self) -> float:
+        """Highest pressure of the even share on the area as set [kPa]."""
+        return max((w.pressure for w in self.wads), default=0.0)
+
+    @property
+    def fired_pressure(self) -> float:
+        """Highest pressure of the even share at top heat, which is judged [kPa]."""
+        return max((w.fired_pressure for w in self.wads), default=0.0)
+
+    @property
+    def worst_pressure(self) -> float:
+        """Highest pressure that can come about while cold [kPa]."""
+        return max((w.worst_pressure for w in self.wads), default=0.0)
+
+    @property
+    def governing(self) -> Check:
+        """The check that uses most of its limit."""
+        return max(self.checks, key=lambda check: check.used)
+
+    @property
+    def verdict(self) -> str:
+        """The worst verdict of all checks."""
+        return self.governing.verdict
+
+
+def worst_verdict(verdicts: Sequence[str]) -> str:
+    """The worst of several verdicts.
+
+    Examples
+    --------
+    >>> worst_verdict(["sound", "unsafe", "tight"])
+    'unsafe'
+    """
+    return max(verdicts, key=VERDICTS.index)

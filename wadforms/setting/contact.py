@@ -1,0 +1,99 @@
+"""Where wads and foot meet: one patch for each place where a wad's top touches."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any
+
+from wadforms.families.base import Piece
+from wadforms.geometry.moments import Moments, moments
+from wadforms.setting.arrangement import Arrangement, Spot
+
+if TYPE_CHECKING:
+    from shapely import Geometry
+
+
+@dataclass(frozen=True, slots=True)
+class Patch:
+    """The region where one face of one wad meets the foot.
+
+    Parameters
+    ----------
+    wad, face : int
+        Which wad of the arrangement, and which face of its piece.
+    region : shapely geometry
+        In plan, about the pot's middle [mm].
+    moments : Moments
+        Its area moments.
+    """
+
+    wad: int
+    face: int
+    region: Geometry
+    moments: Moments
+
+    @property
+    def area(self) -> float:
+        """Area that touches [mm²]."""
+        return self.moments.area
+
+
+def patches(arrangement: Arrangement, zone: Geometry, *, factor: float = 1.0) -> list[Patch]:
+    """The patches of all wads: placed faces ∩ bearing zone; wads that miss it have none.
+
+    Parameters
+    ----------
+    arrangement : Arrangement
+        Piece and spots.
+    zone : shapely geometry
+        Bearing zone of the foot [mm].
+    factor : float
+        Size of the wads now over their set size: less than 1 once they have shrunk.
+
+    Source
+    ------
+    Plane geometry; areas agree with the lens of two circles (Weisstein, MathWorld,
+    "Circle-Circle Intersection").
+
+    Examples
+    --------
+    >>> from wadforms.families.disk import Disk
+    >>> from wadforms.setting.feet import RingFoot
+    >>> three = Arrangement(Disk(diameter=10, height=8).piece(), (Spot(22.5, 0),))
+    >>> round(patches(three, RingFoot(50.0, 5.0).zone)[0].area, 1)
+    47.9
+    """
+    import numpy as np
+    import shapely
+
+    faces = _face_regions(arrangement.piece)
+    keys = [(wad, face) for wad in range(len(arrangement.spots)) for face in range(len(faces))]
+    regions = np.array([_placed(faces[face], arrangement.spots[wad], factor) for wad, face in keys])
+    beyond = ~shapely.contains(zone, regions)  # a face wholly under the foot is its own patch
+    regions[beyond] = shapely.intersection(regions[beyond], zone)
+    found = (
+        Patch(*key, region, found)
+        for key, region, found in zip(keys, regions, moments(regions), strict=True)
+    )
+    return [patch for patch in found if patch.area > 1e-9]
+
+
+@lru_cache(maxsize=128)
+def _face_regions(piece: Piece) -> tuple[Geometry, ...]:
+    return tuple(face.polygon() for face in piece.faces)
+
+
+def _placed(face: Geometry, spot: Spot, factor: float) -> Geometry:
+    import numpy as np
+    import shapely
+
+    angle = math.radians(spot.turn)
+    c, s = factor * math.cos(angle), factor * math.sin(angle)
+    turn = np.array([[c, s], [-s, c]])
+
+    def move(points: Any) -> Any:
+        return points @ turn + (spot.x, spot.y)
+
+    return shapely.transform(face, move)

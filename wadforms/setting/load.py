@@ -1,0 +1,284 @@
+"""How the load of a pot spreads over its wads.
+
+Wet wads bed to the pot and share the load as a plane of pressure.  Dry and solid ones are
+rigid: three are statically determinate; of more than three any three may carry everything while
+the kiln is cold, and all of them share once the loaded ones creep.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any, Final
+
+from wadforms.geometry.contour import Point
+from wadforms.geometry.moments import Moments, moments
+from wadforms.units import GRAVITY
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+    from shapely import Geometry
+
+KPA: Final = 1000.0  # 1 N/mm² = 1000 kPa
+
+_SETTLED: Final = 1e-9
+
+
+def weight(mass: float) -> float:
+    """Force [N] of a mass [g] under standard gravity.
+
+    Examples
+    --------
+    >>> weight(1000.0)
+    9.80665
+    """
+    return mass / 1000.0 * GRAVITY
+
+
+@dataclass(frozen=True, slots=True)
+class PressurePlane:
+    """Pressure a + b x + c y over the patches that stay loaded [N/mm²].
+
+    Parameters
+    ----------
+    a, b, c : float
+        Coefficients, with x and y in mm.
+    forces : tuple of float
+        Force on each patch [N]; 0 where it has lifted.
+    peaks : tuple of float
+        Largest pressure at any point of each patch [N/mm²].
+    lifted : bool
+        Whether any part of a patch carries nothing.
+    """
+
+    a: float
+    b: float
+    c: float
+    forces: tuple[float, ...]
+    peaks: tuple[float, ...]
+    lifted: bool
+
+    @property
+    def peak(self) -> float:
+        """Largest pressure at any point [N/mm²]."""
+        return max(self.peaks)
+
+
+def pressure_plane(
+    regions: Sequence[Geometry], force: float, centre: Point = (0.0, 0.0)
+) -> PressurePlane | None:
+    """Spread a force over patches that all bed to the pot, without tension.
+
+    One force and two moments fix the plane, as for an eccentrically loaded footing.  Where it
+    would pull, the patches are cut back to what presses and it is solved again.
+
+    Parameters
+    ----------
+    regions : sequence of shapely geometry
+        The patches [mm].
+    force : float
+        Total load [N].
+    centre : (float, float)
+        Where it acts: the centre of gravity in plan [mm].
+
+    Returns
+    -------
+    PressurePlane or None
+        None where no pressure without tension balances the load: the pot falls.
+
+    Source
+    ------
+    Beam theory of an eccentrically loaded section; cut to no tension as for footings, e.g.
+    Bowles, Foundation Analysis and Design.
+
+    Examples
+    --------
+    >>> import shapely
+    >>> footing = pressure_plane([shapely.box(-30, -10, 30, 10)], 1200.0, (5.0, 0.0))
+    >>> round(footing.peak, 6)  # N/A (1 + 6 e/B)
+    1.5
+    """
+    import numpy as np
+    import shapely
+
+    loaded = list(regions)
+    plane = None
+    cut = False
+    for _ in range(200):
+        parts = moments(loaded)
+        fitted = _fit(sum(parts, Moments()), force, centre)
+        if fitted is None:
+            return None
+        a, b, c = fitted
+        corners = [shapely.get_coordinates(region) for region in regions]
+        pressures = [a + points @ np.array([b, c]) for points in corners]
+        peaks = tuple(max(0.0, float(p.max())) for p in pressures)
+        forces = tuple(a * m.area + b * m.x + c * m.y for m in parts)
+        lowest = min(float(p.min()) for p in pressures)
+        balanced = abs(math.fsum(forces) - force) <= 1e-6 * force and min(forces) >= -1e-6 * force
+        if lowest >= -_SETTLED * max(peaks) and not cut:
+            return PressurePlane(a, b, c, forces, peaks, lifted=False)
+        if plane is not None and balanced and np.allclose(plane, fitted, rtol=1e-7, atol=1e-12):
+            return PressurePlane(a, b, c, forces, peaks, lifted=True)
+        plane, cut = fitted, True
+        pressing = _half_plane(a, b, c, regions)
+        loaded = [shapely.intersection(region, pressing) for region in regions]
+    return None
+
+
+def _fit(m: Moments, force: float, centre: Point) -> tuple[float, float, float] | None:
+    """The plane of pressure that balances a force at a point, over all of a region."""
+    import numpy as np
+
+    if m.area <= 0.0:
+        return None
+    # About the region's own centroid the first moments vanish, which keeps the solution exact.
+    gx, gy = m.centroid
+    xx, yy, xy = m.xx - m.x * gx, m.yy - m.y * gy, m.xy - m.x * gy
+    determinant = xx * yy - xy * xy
+    if not determinant > 1e-12 * (xx + yy) ** 2:
+        return None
+    mx, my = force * (centre[0] - gx), force * (centre[1] - gy)
+    b = (mx * yy - my * xy) / determinant
+    c = (my * xx - mx * xy) / determinant
+    a = force / m.area - b * gx - c * gy
+    return (a, b, c) if np.isfinite((a, b, c)).all() else None
+
+
+def _half_plane(a: float, b: float, c: float, regions: Sequence[Geometry]) -> Geometry:
+    """A region that holds all points of the patches with a + b x + c y ≥ 0."""
+    import shapely
+
+    x0, y0, x1, y1 = shapely.total_bounds(list(regions))
+    slope = math.hypot(b, c)
+    ux, uy = b / slope, c / slope
+    foot = (-a * ux / slope, -a * uy / slope)  # nearest point of the line of no pressure
+    far = 10.0 * (math.hypot(x1 - x0, y1 - y0) + max(map(abs, (x0, y0, x1, y1)))) + math.hypot(
+        *foot
+    )
+    left = (foot[0] - uy * far, foot[1] + ux * far)
+    right = (foot[0] + uy * far, foot[1] - ux * far)
+    shift = (ux * far, uy * far)
+    return shapely.Polygon(
+        [
+            left,
+            right,
+            (right[0] + shift[0], right[1] + shift[1]),
+            (left[0] + shift[0], left[1] + shift[1]),
+        ]
+    )
+
+
+def even_share(
+    points: Sequence[Point], force: float, centre: Point = (0.0, 0.0)
+) -> tuple[float, ...] | None:
+    """Reactions of rigid supports that all give alike, without tension.
+
+    For three supports this is statics alone; for more it is what they come to carry at top
+    heat, when the loaded ones have crept.
+
+    Parameters
+    ----------
+    points : sequence of (float, float)
+        The supports in plan [mm].
+    force : float
+        Total load [N].
+    centre : (float, float)
+        Centre of gravity in plan [mm].
+
+    Returns
+    -------
+    tuple of float or None
+        Reaction at each point [N]; None where no upward reactions balance the load.
+
+    Examples
+    --------
+    >>> shares = even_share([(40, 0), (-20, 34.641), (-20, -34.641)], 90.0)
+    >>> [round(share, 3) for share in shares]
+    [30.0, 30.0, 30.0]
+    """
+    active = list(range(len(points)))
+    while len(active) >= 3:
+        n = len(active)
+        xs, ys = [points[i][0] for i in active], [points[i][1] for i in active]
+        m = Moments(
+            n,
+            math.fsum(xs),
+            math.fsum(ys),
+            math.fsum(x * x for x in xs),
+            math.fsum(y * y for y in ys),
+            math.fsum(x * y for x, y in zip(xs, ys, strict=True)),
+        )
+        fitted = _fit(m, force, centre)
+        if fitted is None:
+            return None
+        a, b, c = fitted
+        shares = {i: a + b * points[i][0] + c * points[i][1] for i in active}
+        lowest = min(active, key=lambda i: shares[i])
+        if shares[lowest] >= -_SETTLED * force:
+            return tuple(max(0.0, shares.get(i, 0.0)) for i in range(len(points)))
+        active.remove(lowest)
+    return None
+
+
+def worst_three(
+    points: Sequence[Point], force: float, centre: Point = (0.0, 0.0)
+) -> tuple[float, ...] | None:
+    """For each rigid support the most it can carry when any three carry everything.
+
+    Over all triples whose triangle holds the centre of gravity.
+
+    Parameters
+    ----------
+    points : sequence of (float, float)
+        The supports in plan [mm], three or more.
+    force : float
+        Total load [N].
+    centre : (float, float)
+        Centre of gravity in plan [mm].
+
+    Returns
+    -------
+    tuple of float or None
+        Largest reaction at each point [N]; None where no triangle holds the centre.
+
+    Source
+    ------
+    Lever rule: the reactions of three supports are the barycentric coordinates of the load.
+
+    Examples
+    --------
+    >>> worst_three([(1, 1), (-1, 1), (-1, -1), (1, -1)], 100.0)
+    (50.0, 50.0, 50.0, 50.0)
+    """
+    import numpy as np
+
+    triples = _triples(len(points))
+    xy = np.asarray(points, dtype=float) - np.asarray(centre)
+    a, b, c = (xy[triples[:, k]] for k in range(3))
+    whole = _cross(b - a, c - a)
+    size = float(np.abs(xy).max()) ** 2
+    proper = np.abs(whole) > 1e-9 * size
+    triples, a, b, c, whole = (v[proper] for v in (triples, a, b, c, whole))
+    shares = np.stack([_cross(b, c), _cross(c, a), _cross(a, b)], axis=1) / whole[:, None]
+    holds = (shares >= -1e-9).all(axis=1)
+    if not holds.any():
+        return None
+    worst = np.zeros(len(points))
+    np.maximum.at(worst, triples[holds], np.clip(shares[holds], 0.0, None))
+    return tuple(float(v) for v in worst * force)
+
+
+@lru_cache(maxsize=64)
+def _triples(count: int) -> NDArray[np.int64]:
+    import numpy as np
+
+    return np.array(list(itertools.combinations(range(count), 3)), dtype=np.int64)
+
+
+def _cross(u: Any, v: Any) -> Any:
+    return u[:, 0] * v[:, 1] - u[:, 1] * v[:, 0]

@@ -1,0 +1,213 @@
+"""Mixes: recipes with their shrinkages, densities and limits, read from TOML.
+
+The files beside this module ship with wadforms; a user's own file of the same form replaces
+every assumed value that it gives with ``assumed = false``.
+"""
+
+from __future__ import annotations
+
+import math
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from importlib import resources
+from pathlib import Path
+from typing import Any, Final
+
+from wadforms import units
+from wadforms.errors import BadInput, Fault, UnknownName
+from wadforms.families.base import BODIES, DRY, SOLID, WET
+from wadforms.setting.limits import Limit
+from wadforms.setting.shrinkage import mould_factor, total_shrinkage
+
+USUAL: Final = {WET: "open", DRY: "open", SOLID: "fireclay"}
+"""The mix that each body is made of where none is named."""
+
+MEASURABLE: Final = {"at-heat": "at_heat", "cold": "cold", "tip": "tip"}
+"""Limits of a mix that a test of the user's may replace, by the name that is typed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mix:
+    """A recipe and what is known or assumed of it.
+
+    Parameters
+    ----------
+    name, summary, source : str
+        Its name, what it is, and where its values come from.
+    bodies : tuple of str
+        How wads of it are set: wet, dry or solid.
+    parts_by_volume : mapping of str to float
+        Ingredients by loose volume.
+    drying, firing : float
+        Linear shrinkages after ASTM C326, as shares.
+    wet_density, dry_density : float
+        As pressed and bone dry [g/cm³].
+    at_heat, cold : Limit
+        Pressure that creep allows at top heat, and that crushing allows when dry [kPa].
+    tip : Limit or None
+        Pressure on the small flat of a fine tip [kPa]; only mixes for solid pieces have one.
+    """
+
+    name: str
+    summary: str
+    source: str
+    bodies: tuple[str, ...]
+    parts_by_volume: Mapping[str, float]
+    drying: float
+    firing: float
+    wet_density: float
+    dry_density: float
+    at_heat: Limit
+    cold: Limit
+    tip: Limit | None = None
+
+    @property
+    def total(self) -> float:
+        """Total linear shrinkage, wet to fired."""
+        return total_shrinkage(self.drying, self.firing)
+
+    def wet_factor(self, body: str) -> float:
+        """Wet size over set size: what a mould is enlarged by.
+
+        A wet wad is set as it leaves the mould; a dry one has shrunk by drying; a solid one has
+        been fired too.
+        """
+        return mould_factor({WET: 0.0, DRY: self.drying, SOLID: self.total}[body])
+
+    def fired_factor(self, body: str) -> float:
+        """Fired size over set size: what the contact shrinks to at top heat."""
+        return 1.0 - {WET: self.total, DRY: self.firing, SOLID: 0.0}[body]
+
+    def measured(self, limits: Mapping[str, float], source: str) -> Mix:
+        """The mix with limits [kPa] of the user's own, by their typed names (`MEASURABLE`)."""
+        own = {MEASURABLE[k]: Limit(v, "kPa", source, assumed=False) for k, v in limits.items()}
+        return replace(self, **own)  # type: ignore[arg-type]
+
+
+def mix(name: str) -> Mix:
+    """A mix by its name, or by the path of a TOML file.
+
+    Raises
+    ------
+    UnknownName
+        No mix has that name.
+    BadInput
+        The file cannot be read as a mix; every fault is told.
+
+    Examples
+    --------
+    >>> round(mix("open").total, 3), mix("open").at_heat.value
+    (0.121, 50.0)
+    """
+    if name.endswith(".toml"):
+        try:
+            text = Path(name).read_text(encoding="utf-8")
+        except (OSError, UnicodeDecodeError) as error:
+            raise BadInput(
+                Fault("mix", repr(name), f"give a readable TOML file ({error})")
+            ) from None
+        return read(text, Path(name).stem, name)
+    known = names()
+    if name not in known:
+        raise UnknownName("mix", name, known)
+    text = (resources.files(__name__) / f"{name}.toml").read_text(encoding="utf-8")
+    return read(text, name, f"{name}.toml")
+
+
+def names() -> list[str]:
+    """Names of the mixes that ship with wadforms."""
+    files = (entry.name for entry in resources.files(__name__).iterdir())
+    return sorted(name.removesuffix(".toml") for name in files if name.endswith(".toml"))
+
+
+def read(text: str, name: str, where: str) -> Mix:
+    """Read a mix from TOML text.
+
+    Raises
+    ------
+    BadInput
+        With every fault found, each with its key.
+    """
+    try:
+        data = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise BadInput(Fault(where, "text", f"give valid TOML ({error})")) from None
+    reader = _Reader(data, where)
+    found = Mix(
+        name=name,
+        summary=reader.text("summary"),
+        source=reader.text("source"),
+        bodies=reader.bodies(),
+        parts_by_volume=reader.parts(),
+        drying=reader.number("shrinkage.drying", "share", 0.0, 0.3),
+        firing=reader.number("shrinkage.firing", "share", 0.0, 0.3),
+        wet_density=reader.number("density.wet", "g/cm3", 0.3, 4.0),
+        dry_density=reader.number("density.dry", "g/cm3", 0.2, 4.0),
+        at_heat=reader.limit("limits.at_heat"),
+        cold=reader.limit("limits.cold"),
+        tip=reader.limit("limits.tip") if SOLID in reader.bodies() else None,
+    )
+    if reader.faults:
+        raise BadInput(*reader.faults)
+    return found
+
+
+class _Reader:
+    """Takes values out of a mix file and collects what is wrong with them."""
+
+    def __init__(self, data: dict[str, Any], where: str) -> None:
+        self.data, self.where, self.faults = data, where, list[Fault]()
+
+    def _get(self, key: str) -> Any:
+        value: Any = self.data
+        for part in key.split("."):
+            value = value.get(part) if isinstance(value, dict) else None
+        return value
+
+    def _fault(self, key: str, value: object, right: str) -> None:
+        given = "nothing" if value is None else repr(value)
+        self.faults.append(Fault(f"{self.where}: {key}", given, right))
+
+    def text(self, key: str) -> str:
+        value = self._get(key)
+        if not isinstance(value, str):
+            self._fault(key, value, "give a text")
+            return ""
+        return value
+
+    def number(self, key: str, unit: str, low: float, high: float) -> float:
+        value = self._get(key)
+        right = f"give {units.show(low, unit)} to {units.show(high, unit)}"
+        try:
+            if isinstance(value, str):
+                value = units.parse(value, unit, key)
+            if isinstance(value, bool) or not isinstance(value, int | float):
+                raise TypeError
+            if not (math.isfinite(value) and low <= value <= high):
+                raise ValueError
+        except (TypeError, ValueError):
+            self._fault(key, value, right)
+            return low
+        return float(value)
+
+    def limit(self, key: str) -> Limit:
+        value = self.number(f"{key}.value", "kPa", 1.0, 1e6)
+        assumed = self._get(f"{key}.assumed")
+        if not isinstance(assumed, bool | None):
+            self._fault(f"{key}.assumed", assumed, "give true or false")
+        return Limit(value, "kPa", self.text(f"{key}.source"), assumed is not False)
+
+    def bodies(self) -> tuple[str, ...]:
+        value = self._get("bodies")
+        if not isinstance(value, list) or not value or set(value) - set(BODIES):
+            self._fault("bodies", value, f"give a list of {', '.join(BODIES)}")
+            return ()
+        return tuple(value)
+
+    def parts(self) -> Mapping[str, float]:
+        value = self._get("parts_by_volume")
+        if not isinstance(value, dict) or not value:
+            self._fault("parts_by_volume", value, "give ingredients and their parts")
+            return {}
+        return {k: self.number(f"parts_by_volume.{k}", "share", 0.0, 1e3) for k in value}

@@ -1,0 +1,70 @@
+"""The limits that hold for one setting: its mix, its shape, its place, and what was assumed."""
+
+from __future__ import annotations
+
+from wadforms import units
+from wadforms.errors import BadInput, Fault
+from wadforms.setting.limits import Limit, Place, squash_pressure, squat_factor
+from wadforms.setting.pot import Setting
+
+
+def at_heat(setting: Setting) -> Limit:
+    """Pressure that the even share may reach at top heat [kPa]."""
+    piece, limit = setting.arrangement.piece, setting.mix.at_heat
+    if piece.tips:
+        return _placed(_tip(setting), setting.place)
+    factor = squat_factor(piece.outline.inscribed_width, piece.height)
+    shown = f"{units.show(limit.value, 'kPa')} × {factor:.2f} for a piece as squat as this"
+    squat = Limit(limit.value * factor, "kPa", f"{limit.source}; {shown}", limit.assumed)
+    return _placed(squat, setting.place)
+
+
+def tip_base(setting: Setting) -> Limit:
+    """Pressure at the base of a tip at top heat [kPa]: that of the mix, with no help from shape."""
+    return _placed(setting.mix.at_heat, setting.place)
+
+
+def cold(setting: Setting) -> Limit:
+    """Pressure that may come about before the kiln is hot [kPa].
+
+    Soft wads must not squash when set; dry and solid ones must not crush.
+    """
+    piece = setting.arrangement.piece
+    if piece.tips:
+        return _tip(setting)
+    if setting.is_wet:
+        shear = setting.shear
+        limit = squash_pressure(shear.value, piece.outline.inscribed_width, piece.height)
+        return Limit(limit, "kPa", f"squash of a soft disc; {shear.source}", shear.assumed)
+    return setting.mix.cold
+
+
+def _tip(setting: Setting) -> Limit:
+    if setting.mix.tip is None:
+        right = "name a mix with limits.tip, such as 'fireclay'"
+        raise BadInput(Fault("mix", repr(setting.mix.name), right))
+    return setting.mix.tip
+
+
+def _placed(limit: Limit, place: Place) -> Limit:
+    """What is left of a limit at heat in this place of the kiln."""
+    if place.strength == 1.0:
+        return limit
+    source = f"{limit.source}; × {place.strength:g} at the place {place.name!r}"
+    return Limit(limit.value * place.strength, limit.unit, source, limit.assumed)
+
+
+def common_assumptions(setting: Setting) -> list[str]:
+    """Everything assumed about mix and limits, in words with its source."""
+    mix = setting.mix
+    named = [("limit at top heat", at_heat(setting)), ("limit while cold", cold(setting))]
+    found = [
+        f"{name} {units.show(limit.value, 'kPa')}: {limit.source}"
+        for name, limit in named
+        if limit.assumed
+    ]
+    found.append(
+        f"mix {mix.name!r} shrinks {units.show(mix.drying, 'share')} in drying and "
+        f"{units.show(mix.firing, 'share')} in firing: {mix.source}"
+    )
+    return found
