@@ -1,0 +1,197 @@
+"""Reads a mesh file back and shows that it is what was meant.
+
+Plain arithmetic on the triangles of the file; the kernel that made them has no say here.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from wadforms.errors import ProofFailed
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Triangles = NDArray[np.floating]
+
+VOLUME_TOLERANCE: Final = 1e-3
+"""How far the volume of a file may be from that of its solid, as a share."""
+
+_THIN = 1e-7  # a facet lower than this [mm] has no area worth the name
+_FACING_DOWN = 1e-3  # a wall that leans over by less than 0.06° is upright but for rounding
+
+
+@dataclass(frozen=True, slots=True)
+class Proof:
+    """What a file was shown to be.
+
+    Parameters
+    ----------
+    facets : int
+        Number of triangles.
+    volume : float
+        Enclosed volume [mm³].
+    low, high : tuple of float
+        Corners of the box around it [mm].
+    """
+
+    facets: int
+    volume: float
+    low: tuple[float, float, float]
+    high: tuple[float, float, float]
+
+
+def read_triangles(path: Path) -> Triangles:
+    """The triangles of an STL file, (n, 3, 3) [mm].
+
+    Raises
+    ------
+    ProofFailed
+        The file cannot be read as STL.
+    """
+    import numpy as np
+    from stl.mesh import Mesh
+
+    try:
+        vectors = Mesh.from_file(str(path), calculate_normals=False).vectors
+    except (OSError, RuntimeError, ValueError, AssertionError) as error:
+        raise ProofFailed(f"{path.name}: cannot be read back as STL ({error})") from error
+    return np.asarray(vectors, dtype=np.float64)
+
+
+def prove(triangles: Triangles, name: str) -> Proof:
+    """Show that triangles enclose one body, facing outward.
+
+    Parameters
+    ----------
+    triangles : array of shape (n, 3, 3)
+        Corners [mm], as read from a file: those that are meant to be one are equal to the bit.
+    name : str
+        Of the file, for the message.
+
+    Raises
+    ------
+    ProofFailed
+        There is a gap, a facet without area, a second body, or the inside is out; the message
+        tells which, with a place.
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> o, x, y, z = np.vstack([np.zeros(3), np.eye(3)])
+    >>> prove(np.array([[o, y, x], [o, x, z], [o, z, y], [x, y, z]]), "corner").volume * 6
+    1.0
+    >>> prove(np.array([[o, y, x], [o, x, z], [o, z, y]]), "corner")
+    Traceback (most recent call last):
+    ...
+    wadforms.errors.ProofFailed: corner: is not closed: 3 edges lack a neighbour, one at \
+(0.00, 1.00, 0.00) mm
+    """
+    import numpy as np
+
+    if len(triangles) == 0:
+        raise ProofFailed(f"{name}: has no facets")
+    if not np.isfinite(triangles).all():
+        raise ProofFailed(f"{name}: has corners that are no numbers")
+    flat = altitudes(triangles) < _THIN
+    if flat.any():
+        place = _place(triangles[flat][0, 0])
+        raise ProofFailed(f"{name}: has {flat.sum()} facets without area, one at {place}")
+    corners, facets = shared_corners(triangles)
+    lonely = unmatched_edges(facets)
+    if len(lonely):
+        place = _place(corners[lonely[0, 0]])
+        raise ProofFailed(
+            f"{name}: is not closed: {len(lonely)} edges lack a neighbour, one at {place}"
+        )
+    if (bodies := body_count(facets)) != 1:
+        raise ProofFailed(f"{name}: is {bodies} bodies instead of one")
+    volume = enclosed_volume(triangles)
+    if volume <= 0.0:
+        raise ProofFailed(f"{name}: is inside out")
+    low, high = corners.min(axis=0), corners.max(axis=0)
+    return Proof(len(triangles), volume, _triple(low), _triple(high))
+
+
+def enclosed_volume(triangles: Triangles) -> float:
+    """Volume by the divergence theorem: a sum of tetrahedra on the box's middle [mm³]."""
+    import numpy as np
+
+    middle = (triangles.min(axis=(0, 1)) + triangles.max(axis=(0, 1))) / 2
+    a, b, c = np.moveaxis(triangles.astype(np.float64) - middle, 1, 0)
+    return float(np.einsum("ij,ij->", a, np.cross(b, c))) / 6.0
+
+
+def altitudes(triangles: Triangles) -> NDArray[np.float64]:
+    """Smallest height of each triangle [mm]: twice its area over its longest side."""
+    import numpy as np
+
+    sides = np.roll(triangles, -1, axis=1) - triangles
+    longest = np.linalg.norm(sides, axis=2).max(axis=1)
+    twice_area = np.linalg.norm(np.cross(sides[:, 0], sides[:, 1]), axis=1)
+    return np.asarray(twice_area / np.maximum(longest, 1e-300))
+
+
+def shared_corners(triangles: Triangles) -> tuple[Triangles, NDArray[np.int64]]:
+    """The different corners (k, 3), and for each triangle which three they are."""
+    import numpy as np
+
+    # + 0.0 turns −0.0 into 0.0, which is the same place.
+    flat = triangles.reshape(-1, 3) + 0.0
+    corners, which = np.unique(flat, axis=0, return_inverse=True)
+    return corners, which.reshape(-1, 3)
+
+
+def unmatched_edges(facets: NDArray[np.int64]) -> NDArray[np.int64]:
+    """Directed edges (from, to) that no other triangle runs back along, exactly once."""
+    import numpy as np
+
+    edges = np.concatenate([facets[:, [0, 1]], facets[:, [1, 2]], facets[:, [2, 0]]])
+    count = int(facets.max()) + 1
+    there = edges[:, 0] * count + edges[:, 1]
+    back = edges[:, 1] * count + edges[:, 0]
+    keys, times = np.unique(there, return_counts=True)
+    once = np.isin(there, keys[times == 1])
+    return np.asarray(edges[~(once & np.isin(back, keys[times == 1]))])
+
+
+def body_count(facets: NDArray[np.int64]) -> int:
+    """How many bodies hang together by their corners."""
+    import numpy as np
+
+    label = np.arange(int(facets.max()) + 1)
+    while True:
+        # Each corner takes the least label of its triangles, then the label of that label.
+        least = label[facets].min(axis=1)
+        new = label.copy()
+        for k in range(3):
+            np.minimum.at(new, facets[:, k], least)
+        new = new[new]
+        if np.array_equal(new, label):
+            return len(np.unique(label[facets]))
+        label = new
+
+
+def facing_down(triangles: Triangles, *, above: float) -> NDArray[np.bool_]:
+    """Which facets face down and reach higher than the level `above` [mm].
+
+    What has none can be drawn straight up out of a mould.
+    """
+    import numpy as np
+
+    sides = np.roll(triangles, -1, axis=1) - triangles
+    normals = np.cross(sides[:, 0], sides[:, 1])
+    down = normals[:, 2] < -_FACING_DOWN * np.linalg.norm(normals, axis=1)
+    return np.asarray(down & (triangles[:, :, 2].max(axis=1) > above + 1e-4))
+
+
+def _triple(point: Triangles) -> tuple[float, float, float]:
+    x, y, z = (float(v) for v in point)
+    return x, y, z
+
+
+def _place(point: Triangles) -> str:
+    return "({:.2f}, {:.2f}, {:.2f}) mm".format(*point)
