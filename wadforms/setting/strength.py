@@ -4,19 +4,36 @@ from __future__ import annotations
 
 from wadforms import units
 from wadforms.errors import BadInput, Fault
+from wadforms.families.base import Piece
 from wadforms.setting.limits import Limit, Place, squash_pressure, squat_factor
+from wadforms.setting.mixes import Mix
 from wadforms.setting.pot import Setting
 
 
 def at_heat(setting: Setting) -> Limit:
     """Pressure that the even share may reach at top heat [kPa]."""
-    piece, limit = setting.arrangement.piece, setting.mix.at_heat
+    return heat_limit(setting.arrangement.piece, setting.mix, setting.place)
+
+
+def heat_limit(piece: Piece, mix: Mix, place: Place) -> Limit:
+    """Pressure that a piece of this mix bears at top heat in this place [kPa].
+
+    Examples
+    --------
+    >>> from wadforms.families.disk import Disk
+    >>> from wadforms.setting.limits import PLACES
+    >>> from wadforms.setting.mixes import mix
+    >>> disk = Disk(diameter=12, height=8).piece()
+    >>> round(heat_limit(disk, mix("open"), PLACES["sheltered"]).value, 1)
+    64.4
+    """
+    limit = mix.at_heat
     if piece.tips:
-        return _placed(_tip(setting), setting.place)
+        return _placed(_tip(mix), place)
     factor = squat_factor(piece.outline.inscribed_width, piece.height)
     shown = f"{units.show(limit.value, 'kPa')} × {factor:.2f} for a piece as squat as this"
     squat = Limit(limit.value * factor, "kPa", f"{limit.source}; {shown}", limit.assumed)
-    return _placed(squat, setting.place)
+    return _placed(squat, place)
 
 
 def tip_base(setting: Setting) -> Limit:
@@ -31,7 +48,7 @@ def cold(setting: Setting) -> Limit:
     """
     piece = setting.arrangement.piece
     if piece.tips:
-        return _tip(setting)
+        return _tip(setting.mix)
     if setting.is_wet:
         shear = setting.shear
         limit = squash_pressure(shear.value, piece.outline.inscribed_width, piece.height)
@@ -39,11 +56,11 @@ def cold(setting: Setting) -> Limit:
     return setting.mix.cold
 
 
-def _tip(setting: Setting) -> Limit:
-    if setting.mix.tip is None:
+def _tip(mix: Mix) -> Limit:
+    if mix.tip is None:
         right = "name a mix with limits.tip, such as 'fireclay'"
-        raise BadInput(Fault("mix", repr(setting.mix.name), right))
-    return setting.mix.tip
+        raise BadInput(Fault("mix", repr(mix.name), right))
+    return mix.tip
 
 
 def _placed(limit: Limit, place: Place) -> Limit:
