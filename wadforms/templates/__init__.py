@@ -1,0 +1,21 @@
+"""What is drawn: templates to cut by and pictures to look at.
+
+::
+
+    drawing   a description of a drawing in mm, y up, that knows no file format
+    look      the styles, greys and sizes of text that all drawings share
+    shading   hatching, as plain lines
+    svg       writes a drawing as SVG; nothing else knows that format
+    paper     sheets of paper and what a printer can reach on them
+    proof     the square and the line that tell whether a print is true to scale
+
+    outline_sheet     shapes at full size, to cut by
+    pieces            one piece in plan and from the side, at any scale
+    piece_picture     one piece with its dimensions
+    library_picture   all shapes on one sheet
+    setting_view      what a picture of a setting shows
+    setting_picture   a setting from below and from the side
+
+A kind of drawing is a module with a function that gives a `Drawing`; a file format is a module
+with a function that takes one.
+"""
