@@ -11,6 +11,7 @@ import math
 from abc import ABC, abstractmethod
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, fields
+from functools import cache
 from typing import Any, ClassVar, Final, Self
 
 from wadforms import units
@@ -279,11 +280,7 @@ class Sized:
     @classmethod
     def parameters(cls) -> tuple[Parameter, ...]:
         """The declared parameters, in order."""
-        found = []
-        for f in fields(cls):
-            unit, *declared = f.metadata["declared"]
-            found.append(Parameter(f.name, unit, f.default, *declared))
-        return tuple(found)
+        return _parameters(cls)  # type: ignore[arg-type]  # a class can be hashed
 
     @classmethod
     def sized(cls, values: Mapping[str, object], where: str = "") -> Self:
@@ -325,6 +322,15 @@ class Sized:
     def faults(self) -> Iterator[Fault]:
         """Faults between parameters, each within its own bounds."""
         yield from ()
+
+
+@cache
+def _parameters(cls: type[Sized]) -> tuple[Parameter, ...]:
+    found = []
+    for f in fields(cls):
+        unit, *declared = f.metadata["declared"]
+        found.append(Parameter(f.name, unit, f.default, *declared))
+    return tuple(found)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
