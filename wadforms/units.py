@@ -124,7 +124,7 @@ def _number(token: str, text: str, where: str, fault: BadInput) -> float:
 
 
 def show(value: float, unit: str) -> str:
-    """Write a quantity for people, with as many digits as are worth reading.
+    """Write a quantity, given in `unit`, for people, with as many digits as are worth reading.
 
     Examples
     --------

@@ -88,7 +88,15 @@ class Loft:
 
 @dataclass(frozen=True, slots=True)
 class Bowl:
-    """A pocket that is a cap of a sphere, sunk from the level `z`."""
+    """A pocket that is a cap of a sphere, sunk from the level `z`.
+
+    Parameters
+    ----------
+    x, y, z : float
+        Middle of its opening [mm].
+    opening_radius, depth : float
+        Of the cap [mm].
+    """
 
     x: float
     y: float
@@ -114,7 +122,7 @@ class Bowl:
         return math.pi * self.depth * (3 * self.opening_radius**2 + self.depth**2) / 6
 
     def scaled(self, k: float) -> Bowl:
-        """The pocket scaled about the origin."""
+        """The pocket scaled by the factor `k` about the origin."""
         return Bowl(self.x * k, self.y * k, self.z * k, self.opening_radius * k, self.depth * k)
 
 
@@ -177,7 +185,7 @@ class Trough:
         return arc * self.length + 2 * self.spread * below
 
     def scaled(self, k: float) -> Trough:
-        """The channel scaled about the origin."""
+        """The channel scaled by the factor `k` about the origin."""
         return replace(
             self,
             z=self.z * k,

@@ -42,7 +42,15 @@ class Pen(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Segment:
-    """One line or arc of a contour."""
+    """One line or arc of a contour.
+
+    Parameters
+    ----------
+    start, end : (float, float)
+        Its ends [mm].
+    bulge : float
+        tan(sweep/4): 0 for a line, positive for an arc that runs counter-clockwise.
+    """
 
     start: Point
     end: Point
