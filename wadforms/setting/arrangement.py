@@ -10,6 +10,9 @@ from itertools import combinations
 from wadforms.families.base import Piece
 from wadforms.geometry.outline import Outline
 
+_ONE_CIRCLE = 0.1
+"""Wads whose radii differ by no more than this [mm] stand on one circle."""
+
 
 @dataclass(frozen=True, slots=True)
 class Spot:
@@ -94,14 +97,18 @@ def neighbour_spacing(spots: Sequence[Spot]) -> float | None:
     >>> round(neighbour_spacing(circle(3, 180)), 1)
     377.0
     """
-    circles: dict[float, list[float]] = {}
-    for spot in spots:
-        circles.setdefault(round(spot.radius, 1), []).append(math.atan2(spot.y, spot.x))
+    circles: list[list[Spot]] = []
+    for spot in sorted(spots, key=lambda spot: spot.radius):
+        if circles and spot.radius - circles[-1][-1].radius <= _ONE_CIRCLE:
+            circles[-1].append(spot)
+        else:
+            circles.append([spot])
     widest = None
-    for radius, directions in circles.items():
-        if len(directions) < 2:
+    for standing in circles:
+        if len(standing) < 2:
             continue
-        directions.sort()
+        radius = standing[-1].radius
+        directions = sorted(math.atan2(spot.y, spot.x) for spot in standing)
         following = [*directions[1:], directions[0] + math.tau]
         gap = radius * max(b - a for a, b in zip(directions, following, strict=True))
         widest = gap if widest is None else max(widest, gap)
