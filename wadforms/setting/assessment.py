@@ -74,7 +74,7 @@ def least(
         # Falls below 1 no more: 1 is just allowed, 2 is nothing left.
         used = 2.0 - value / limit.value
     elif sound is None or value >= sound:
-        used = TIGHT * (sound or limit.value) / value
+        used = TIGHT * ((sound or limit.value) / value)  # exactly TIGHT where they are equal
     else:
         used = TIGHT + (1.0 - TIGHT) * (sound - value) / (sound - limit.value)
     return Check(name, value, limit, used, mend)
