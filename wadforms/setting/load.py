@@ -201,27 +201,59 @@ def even_share(
     >>> [round(share, 3) for share in shares]
     [30.0, 30.0, 30.0]
     """
-    active = list(range(len(points)))
-    while len(active) >= 3:
-        n = len(active)
-        xs, ys = [points[i][0] for i in active], [points[i][1] for i in active]
-        m = Moments(
-            n,
-            math.fsum(xs),
-            math.fsum(ys),
-            math.fsum(x * x for x in xs),
-            math.fsum(y * y for y in ys),
-            math.fsum(x * y for x, y in zip(xs, ys, strict=True)),
-        )
-        fitted = _fit(m, force, centre)
-        if fitted is None:
-            return None
-        a, b, c = fitted
-        shares = {i: a + b * points[i][0] + c * points[i][1] for i in active}
-        lowest = min(active, key=lambda i: shares[i])
-        if shares[lowest] >= -_SETTLED * force:
-            return tuple(max(0.0, shares.get(i, 0.0)) for i in range(len(points)))
-        active.remove(lowest)
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    m = Moments(
+        len(points),
+        math.fsum(xs),
+        math.fsum(ys),
+        math.fsum(x * x for x in xs),
+        math.fsum(y * y for y in ys),
+        math.fsum(x * y for x, y in points),
+    )
+    fitted = _fit(m, force, centre) if len(points) >= 3 else None
+    if fitted is None:
+        return None
+    a, b, c = fitted
+    shares = [a + b * x + c * y for x, y in points]
+    if min(shares) >= -_SETTLED * force:
+        return tuple(max(0.0, share) for share in shares)
+    if worst_three(points, force, centre) is None:
+        return None
+    return _pressing_share(points, force, centre)
+
+
+def _pressing_share(
+    points: Sequence[Point], force: float, centre: Point
+) -> tuple[float, ...] | None:
+    """Reactions r = max(0, a + b x + c y) of supports that press but do not pull.
+
+    The plane that balances the load makes ½ Σ r² − F (a + b x₀ + c y₀) least; that is convex,
+    so Newton's method with a step that never climbs finds it whichever supports lift, also
+    where dropping them one by one would leave too few.
+    """
+    import numpy as np
+
+    size = max(math.hypot(x - centre[0], y - centre[1]) for x, y in points)
+    rows = np.array([(1.0, (x - centre[0]) / size, (y - centre[1]) / size) for x, y in points])
+    load = np.array([1.0, 0.0, 0.0])
+
+    def energy(plane: NDArray[np.float64]) -> float:
+        return float((np.maximum(rows @ plane, 0.0) ** 2).sum() / 2 - plane[0])
+
+    plane = np.array([1.0 / len(points), 0.0, 0.0])
+    for _ in range(100):
+        shares = np.maximum(rows @ plane, 0.0)
+        slope = rows.T @ shares - load
+        if np.abs(slope).max() < _SETTLED:
+            return tuple(float(share) * force for share in shares)
+        pressing = rows[shares > 0.0]
+        step = -np.linalg.solve(pressing.T @ pressing + 1e-10 * np.eye(3), slope)
+        length = 1.0
+        fall, here = 1e-4 * float(slope @ step), energy(plane)
+        # Close to the end the energy is level to the last digit: a tiny step is then as good.
+        while length > _SETTLED and energy(plane + length * step) > here + length * fall:
+            length /= 2
+        plane = plane + length * step
     return None
 
 
@@ -244,7 +276,8 @@ def worst_three(
     Returns
     -------
     tuple of float or None
-        Largest reaction at each point [N]; None where no triangle holds the centre.
+        Largest reaction at each point [N]; None where no triangle holds the centre, or where
+        there are fewer than three supports.
 
     Source
     ------
@@ -257,6 +290,8 @@ def worst_three(
     """
     import numpy as np
 
+    if len(points) < 3:
+        return None
     triples = _triples(len(points))
     xy = np.asarray(points, dtype=float) - np.asarray(centre)
     a, b, c = (xy[triples[:, k]] for k in range(3))
