@@ -134,11 +134,12 @@ def read(text: str, name: str, where: str) -> Mix:
     except tomllib.TOMLDecodeError as error:
         raise BadInput(Fault(where, "text", f"give valid TOML ({error})")) from None
     reader = _Reader(data, where)
+    bodies = reader.bodies()
     found = Mix(
         name=name,
         summary=reader.text("summary"),
         source=reader.text("source"),
-        bodies=reader.bodies(),
+        bodies=bodies,
         parts_by_volume=reader.parts(),
         drying=reader.number("shrinkage.drying", "share", 0.0, 0.3),
         firing=reader.number("shrinkage.firing", "share", 0.0, 0.3),
@@ -146,7 +147,7 @@ def read(text: str, name: str, where: str) -> Mix:
         dry_density=reader.number("density.dry", "g/cm3", 0.2, 4.0),
         at_heat=reader.limit("limits.at_heat"),
         cold=reader.limit("limits.cold"),
-        tip=reader.limit("limits.tip") if SOLID in reader.bodies() else None,
+        tip=reader.limit("limits.tip") if SOLID in bodies else None,
     )
     if reader.faults:
         raise BadInput(*reader.faults)
@@ -177,7 +178,9 @@ class _Reader:
         return value
 
     def number(self, key: str, unit: str, low: float, high: float) -> float:
-        value = self._get(key)
+        return self._number(key, self._get(key), unit, low, high)
+
+    def _number(self, key: str, value: Any, unit: str, low: float, high: float) -> float:
         right = f"give {units.show(low, unit)} to {units.show(high, unit)}"
         try:
             if isinstance(value, str):
@@ -200,7 +203,7 @@ class _Reader:
 
     def bodies(self) -> tuple[str, ...]:
         value = self._get("bodies")
-        if not isinstance(value, list) or not value or set(value) - set(BODIES):
+        if not isinstance(value, list) or not value or any(v not in BODIES for v in value):
             self._fault("bodies", value, f"give a list of {', '.join(BODIES)}")
             return ()
         return tuple(value)
@@ -210,4 +213,7 @@ class _Reader:
         if not isinstance(value, dict) or not value:
             self._fault("parts_by_volume", value, "give ingredients and their parts")
             return {}
-        return {k: self.number(f"parts_by_volume.{k}", "share", 0.0, 1e3) for k in value}
+        return {
+            k: self._number(f"parts_by_volume.{k}", part, "share", 0.0, 1e3)
+            for k, part in value.items()
+        }
