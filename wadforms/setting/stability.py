@@ -7,6 +7,8 @@ from collections.abc import Sequence
 
 from wadforms.geometry.contour import Point
 
+_STRAIGHT = 1e-9  # twice the area of three supports over their extent squared: a straight line
+
 
 def support_polygon(points: Sequence[Point]) -> list[Point]:
     """The convex hull of the supports, counter-clockwise (Andrew's monotone chain).
@@ -19,11 +21,13 @@ def support_polygon(points: Sequence[Point]) -> list[Point]:
     ordered = sorted(set(points))
     if len(ordered) < 3:
         return ordered
+    # Supports in one line span no polygon, however the line is turned.
+    straight = _STRAIGHT * math.dist(ordered[0], ordered[-1]) ** 2
 
     def half(run: Sequence[Point]) -> list[Point]:
         chain: list[Point] = []
         for p in run:
-            while len(chain) >= 2 and _turn(chain[-2], chain[-1], p) <= 0.0:
+            while len(chain) >= 2 and _turn(chain[-2], chain[-1], p) <= straight:
                 chain.pop()
             chain.append(p)
         return chain[:-1]
