@@ -69,6 +69,12 @@ class Pot:
             for name, (value, unit) in sizes.items()
             if value is not None and not (math.isfinite(value) and value > 0)
         ]
+        if not all(map(math.isfinite, self.centre)):
+            given = f"({self.centre[0]:g}, {self.centre[1]:g}) mm"
+            faults.append(Fault("centre of gravity", given, "give two lengths"))
+        if self.ware not in (None, HOLLOWWARE, FLATWARE):
+            right = f"give {HOLLOWWARE!r} or {FLATWARE!r}, or leave it out"
+            faults.append(Fault("ware", repr(self.ware), right))
         if self.share > 1:
             faults.append(Fault("share", units.show(self.share, "share"), "give at most 100 %"))
         if self.height and self.centre_height and self.centre_height > self.height:
@@ -143,6 +149,8 @@ class Setting:
         if not self.arrangement.piece.faces:
             right = "choose a shape that bears a pot; a cone seat holds pyrometric cones"
             faults.append(Fault("shape", "a piece with no bearing top", right))
+        if not self.arrangement.spots:
+            faults.append(Fault("wads", "0", "give one or more"))
         pair = None if faults else self.arrangement.overlapping
         if pair:
             right = "give fewer wads, smaller ones, or a larger radius"
