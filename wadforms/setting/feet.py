@@ -105,6 +105,9 @@ class RingFoot(PlaneFoot):
             if inner >= outer - 2 * self.width:
                 right = f"give less than {outer - 2 * self.width:g} mm, so that the rings are apart"
                 faults.append(Fault("inner ring", f"{inner:g} mm", right))
+        if rings[0] > self.diameter:
+            right = f"give less than the largest ring's {self.diameter:g} mm"
+            faults.append(Fault("inner ring", f"{rings[0]:g} mm", right))
         return faults
 
     @property
@@ -188,6 +191,16 @@ class OutlineFoot(PlaneFoot):
 
     kind = "outline"
     outline: Outline
+
+    def _faults(self) -> list[Fault]:
+        from shapely import is_valid_reason
+
+        polygon = self.outline.polygon()
+        if polygon.is_valid and polygon.area > 0:
+            return []
+        what = str(is_valid_reason(polygon))
+        given = "an outline without area" if polygon.is_valid else f"an outline at fault: {what}"
+        return [Fault("foot outline", given, "give one closed outline that does not cross itself")]
 
     @property
     def outlines(self) -> tuple[Outline, ...]:
