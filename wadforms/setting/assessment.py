@@ -57,9 +57,19 @@ class Check:
         return f"{self.name} {units.show(self.value, unit)}, limit {allowed}"
 
 
-def most(name: str, value: float, limit: Limit, mend: str = "") -> Check:
-    """A check of a value that may not exceed its limit."""
-    return Check(name, value, limit, value / limit.value, mend)
+def most(name: str, value: float, limit: Limit, mend: str = "", *, margin: bool = True) -> Check:
+    """A check of a value that may not exceed its limit.
+
+    Without `margin` every value up to the limit is sound: a rule of practice, not a strength.
+
+    Examples
+    --------
+    >>> ash_side = Limit(50.0, "kPa", "assumed here")
+    >>> most("pressure", 45.0, ash_side).verdict, most("pressure", 51.0, ash_side).verdict
+    ('tight', 'unsafe')
+    """
+    used = value / limit.value
+    return Check(name, value, limit, used if margin or used > 1.0 else TIGHT * used, mend)
 
 
 def least(

@@ -268,7 +268,7 @@ def _spacing_check(setting: Setting, spacing: float) -> Check:
     radius = max(spot.radius for spot in setting.arrangement.spots)
     wanted = least_wads(radius, SPACING.value)
     mend = f"use at least {wanted} on the circle of radius {units.show(radius, 'mm')}"
-    return most("spacing of wads under flatware", spacing, SPACING, mend)
+    return most("spacing of wads under flatware", spacing, SPACING, mend, margin=False)
 
 
 def _wall_check(setting: Setting, foot: GalleryFoot) -> Check:

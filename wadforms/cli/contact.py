@@ -1,0 +1,87 @@
+"""`wadforms contact`: checks one pot on given wads."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from wadforms.cli.options import (
+    Answering,
+    ClayOptions,
+    PotOptions,
+    ShapeOptions,
+    WadOptions,
+    Writing,
+)
+
+NAME = "contact"
+
+
+def run(
+    pot: PotOptions,
+    wads: WadOptions,
+    shape: ShapeOptions,
+    clay: ClayOptions,
+    picture: Annotated[
+        Path | None, typer.Option("--picture", help="Draw the setting into this SVG file.")
+    ] = None,
+    *,
+    answering: Answering,
+    writing: Writing,
+) -> int:
+    """Check one pot on given wads: contact, pressure, tipping, spacing.
+
+    \b
+    wadforms contact -w 380g -f 50mm --foot-width 5mm --centre-height 45mm --wad disk-10
+    wadforms contact -w 35kg -f 240mm --height 600mm --wad disk-40 -n 5 -r 95mm --place firebox
+    wadforms contact -w 1.6kg --foot-kind side --belly 130mm --share 70% \\
+        --wad rail-80 --rail-angle 40 --body wet
+    """
+    from wadforms.cli.printing import assessment_json, assessment_lines, print_json, say
+    from wadforms.cli.reading import (
+        read_body,
+        read_mix,
+        read_place,
+        read_pot,
+        read_shape,
+        read_shear,
+        read_spots,
+    )
+    from wadforms.cli.wads import pieces_json, pieces_line
+    from wadforms.setting.arrangement import Arrangement
+    from wadforms.setting.checks import check
+    from wadforms.setting.pot import Setting
+
+    standing = read_pot(pot)
+    found, changes = read_shape(wads.wad, shape)
+    piece = found.piece(changes)
+    body = read_body(clay, found.bodies)
+    setting = Setting(
+        pot=standing,
+        arrangement=Arrangement(piece, read_spots(wads, standing, piece)),
+        body=body,
+        mix=read_mix(clay, body),
+        place=read_place(clay),
+        shear=read_shear(clay),
+    )
+    answer = check(setting)
+    files = []
+    if picture is not None:
+        from wadforms.cli.pictures import draw_setting
+
+        files = draw_setting(pot.name, found.name, setting, answer, picture, writing)
+    if answering.json:
+        print_json(
+            {
+                "shape": found.name,
+                **pieces_json(setting),
+                **assessment_json(answer),
+                "files": files,
+            }
+        )
+    else:
+        say(pieces_line(found.name, setting), "", *assessment_lines(answer))
+        say(*(f"Written: {file}" for file in files))
+    return 3 if answer.verdict == "unsafe" else 0

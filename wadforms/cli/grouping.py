@@ -1,0 +1,47 @@
+"""Lets commands share options: each option is declared once, in a group.
+
+A group is a frozen dataclass whose fields are `Annotated` for typer.  A command that takes a
+parameter of that class gets all its options, and receives them as one object.
+"""
+
+from __future__ import annotations
+
+import inspect
+from collections.abc import Callable
+from dataclasses import MISSING, fields, is_dataclass
+from typing import Any, get_type_hints
+
+
+def with_groups(command: Callable[..., int | None]) -> Callable[..., int | None]:
+    """Expand the option groups among a command's parameters into options of their own."""
+    hints = get_type_hints(command, include_extras=True)
+    parameters: list[inspect.Parameter] = []
+    groups: dict[str, tuple[type, list[str]]] = {}
+    for name, parameter in inspect.signature(command).parameters.items():
+        kind = hints[name]
+        if not (isinstance(kind, type) and is_dataclass(kind)):
+            parameters.append(parameter.replace(annotation=kind, kind=parameter.KEYWORD_ONLY))
+            continue
+        inner = get_type_hints(kind, include_extras=True)
+        groups[name] = (kind, [f.name for f in fields(kind)])
+        for f in fields(kind):
+            default = f.default
+            if default is MISSING:
+                default = f.default_factory() if callable(f.default_factory) else parameter.empty
+            parameters.append(
+                inspect.Parameter(
+                    f.name, parameter.KEYWORD_ONLY, default=default, annotation=inner[f.name]
+                )
+            )
+
+    def called(**given: Any) -> int | None:
+        for name, (kind, inner_names) in groups.items():
+            given[name] = kind(**{inner_name: given.pop(inner_name) for inner_name in inner_names})
+        return command(**given)
+
+    # Not functools.wraps: typer would look through it and find the groups again.
+    shown: Any = called
+    shown.__name__, shown.__doc__ = command.__name__, command.__doc__
+    shown.__signature__ = inspect.Signature(parameters)
+    shown.__annotations__ = {p.name: p.annotation for p in parameters}
+    return called

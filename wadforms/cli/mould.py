@@ -1,0 +1,89 @@
+"""`wadforms mould`: writes press moulds."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from wadforms.cli.options import Answering, ClayOptions, ShapeOptions, Writing
+
+NAME = "mould"
+
+
+def run(
+    shape: Annotated[str, typer.Argument(help="A shape or a family.")],
+    out: Annotated[
+        Path | None, typer.Option("--out", "-o", help="The file; SHAPE-tray.stl if not given.")
+    ] = None,
+    making: Annotated[
+        list[str],
+        typer.Option(
+            "--making", help="Change the tray: wall=4mm, floor=, relief=. Repeat for more."
+        ),
+    ] = [],  # noqa: B006 - typer copies it
+    *,
+    changes: ShapeOptions,
+    clay: ClayOptions,
+    answering: Answering,
+    writing: Writing,
+) -> int:
+    """Write a press tray as STL, enlarged for shrinkage and proven by reading it back.
+
+    \b
+    wadforms mould disk-25
+    wadforms mould leaf-55 --body dry --out leaf.stl
+    wadforms mould tripod --with reach=45mm --making wall=4mm
+    """
+    import tempfile
+    from dataclasses import asdict
+
+    from wadforms import units
+    from wadforms.cli.pictures import refuse_overwrite
+    from wadforms.cli.printing import print_json, say
+    from wadforms.cli.reading import Reader, read_body, read_mix, read_shape
+    from wadforms.moulds import Making, write_tray
+    from wadforms.setting.quantities import quantities
+
+    reader = Reader()
+    sizes = dict(reader.pair(text, "--making", "wall=4mm") for text in making)
+    reader.done()
+    found, values = read_shape(shape, changes)
+    path = out or Path(f"{found.name}-tray.stl")
+    refuse_overwrite(path, writing)
+    body = read_body(clay, found.bodies)
+    mix = read_mix(clay, body)
+    piece = found.piece(values)
+    with tempfile.TemporaryDirectory() as elsewhere:
+        # A dry run makes and proves the file too, and then lets it go.
+        made = write_tray(
+            piece,
+            Path(elsewhere, path.name) if writing.dry_run else path,
+            drying_shrinkage=1 - 1 / mix.wet_factor(body),
+            making=Making.sized(sizes),
+            force=writing.force,
+        )
+    files = [] if writing.dry_run else made.files
+    wet_mass = quantities(piece, mix, body).wet_mass
+    if answering.json:
+        clay_facts = {"wet_mass_g": wet_mass, "body": body, "mix": mix.name}
+        print_json(asdict(made) | clay_facts | {"files": files})
+    else:
+        say(
+            f"Tray for {found.name}, set {body}, mix {mix.name!r}:",
+            f"  cavity {_size(made.wet_size_mm)}, {units.show(made.wet_volume_mm3, 'mm3')}; one "
+            f"filling {units.show(wet_mass, 'g')} of wet mix",
+            f"  piece as set {units.show(made.piece_volume_mm3, 'mm3')}, bearing face "
+            f"{units.show(made.contact_top_area_mm2, 'mm2')}",
+            f"  tray {_size(made.outer_size_mm)}, {units.show(made.material_volume_mm3, 'mm3')} "
+            "to print, mouth up, without supports",
+        )
+        say(*(f"Written: {file}" for file in files))
+    return 0
+
+
+def _size(size: tuple[float, ...]) -> str:
+    from wadforms import units
+
+    return " × ".join(units.show(v, "mm").removesuffix(" mm") for v in size) + " mm"

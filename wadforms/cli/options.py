@@ -1,0 +1,176 @@
+"""The options of the command line, each declared once, in groups that commands share."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from wadforms.families.base import BODIES
+from wadforms.setting.limits import PLACES, SHEAR
+
+_LENGTHS = "mm, cm, in; a bare number is mm"
+
+
+def _words(words: object) -> str:
+    return ", ".join(map(str, words))  # type: ignore[call-overload]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PotOptions:
+    """What stands on the wads."""
+
+    weight: Annotated[
+        str, typer.Option("--weight", "-w", help="Weight of the pot: 2.4kg, 850g, '5 lb 4 oz'.")
+    ]
+    foot: Annotated[
+        str | None,
+        typer.Option("--foot", "-f", help=f"Diameter of the foot ({_LENGTHS})."),
+    ] = None
+    foot_width: Annotated[
+        str | None,
+        typer.Option("--foot-width", help="Width of the foot's ring, or of the gallery's ledge."),
+    ] = None
+    foot_kind: Annotated[
+        str | None,
+        typer.Option(
+            "--foot-kind",
+            help="ring, flat, outline, gallery (a lid in its pot), round (bottom) or side (a pot "
+            "laid down). Told from the other options where left out.",
+        ),
+    ] = None
+    name: Annotated[str, typer.Option("--name", help="What to call the pot in a picture.")] = "Pot"
+    inner_ring: Annotated[
+        list[str],
+        typer.Option("--inner-ring", help="Outside diameter of a further ring within the foot."),
+    ] = field(default_factory=list)
+    foot_outline: Annotated[
+        Path | None, typer.Option("--foot-outline", help="SVG file of a foot's outline.")
+    ] = None
+    belly: Annotated[
+        str | None,
+        typer.Option("--belly", help="Diameter of a round bottom's sphere, or of a belly."),
+    ] = None
+    height: Annotated[str | None, typer.Option("--height", help="Height of the pot.")] = None
+    centre_height: Annotated[
+        str | None,
+        typer.Option("--centre-height", help="Height of its centre of gravity above the foot."),
+    ] = None
+    off_x: Annotated[
+        str, typer.Option("--off-x", help="Centre of gravity off the middle, to the right.")
+    ] = "0"
+    off_y: Annotated[
+        str, typer.Option("--off-y", help="Centre of gravity off the middle, to the back.")
+    ] = "0"
+    lid: Annotated[str | None, typer.Option("--lid", help="Weight of its lid.")] = None
+    stacked: Annotated[
+        str | None, typer.Option("--stacked", help="Weight of all that is stacked on it.")
+    ] = None
+    share: Annotated[
+        str, typer.Option("--share", help="Part of the weight that these wads carry.")
+    ] = "100%"
+    ware: Annotated[
+        str | None,
+        typer.Option("--ware", help="flat or hollow; told from height and foot where left out."),
+    ] = None
+    base_thickness: Annotated[
+        str | None, typer.Option("--base-thickness", help="Thickness of the base, for its sag.")
+    ] = None
+    pyroplastic_index: Annotated[
+        float | None,
+        typer.Option("--pyroplastic-index", help="Of its clay in 1/mm, for the base's sag."),
+    ] = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClayOptions:
+    """What the wads are made of, and what they meet in the kiln."""
+
+    body: Annotated[
+        str | None,
+        typer.Option("--body", "-b", help=f"How the wads are set: {_words(BODIES)}."),
+    ] = None
+    mix: Annotated[
+        str | None,
+        typer.Option("--mix", help="A mix by name, or a TOML file with your own measurements."),
+    ] = None
+    place: Annotated[str, typer.Option("--place", help=f"Where in the kiln: {_words(PLACES)}.")] = (
+        "sheltered"
+    )
+    feel: Annotated[
+        str, typer.Option("--feel", help=f"How the wet mix feels to the thumb: {_words(SHEAR)}.")
+    ] = "firm"
+    measured: Annotated[
+        list[str],
+        typer.Option(
+            "--measured",
+            help="A limit that you measured, in place of the assumed one: at-heat=80kPa, cold=, "
+            "tip= or shear=. Repeat for more.",
+        ),
+    ] = field(default_factory=list)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShapeOptions:
+    """Changes to a shape, and where shapes are found."""
+
+    with_: Annotated[
+        list[str],
+        typer.Option("--with", "-s", help="Change a parameter: height=12mm. Repeat for more."),
+    ] = field(default_factory=list)
+    shapes_in: Annotated[
+        list[Path],
+        typer.Option("--shapes-in", help="A folder of your own shapes. Repeat for more."),
+    ] = field(default_factory=list)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WadOptions:
+    """Which wads are under the pot, and where."""
+
+    wad: Annotated[
+        str, typer.Option("--wad", help="A shape or a family; `wadforms shapes` lists them.")
+    ]
+    count: Annotated[int, typer.Option("--count", "-n", help="How many, evenly on a circle.")] = 3
+    radius: Annotated[
+        str | None,
+        typer.Option(
+            "--radius", "-r", help="Of that circle; where the foot bears best if not given."
+        ),
+    ] = None
+    turn: Annotated[
+        str, typer.Option("--turn", help="Turns each piece from pointing outward, in degrees.")
+    ] = "0"
+    circle: Annotated[
+        list[str],
+        typer.Option(
+            "--circle", help="RADIUS:COUNT instead, repeated: 180mm:15; 0:1 is the middle."
+        ),
+    ] = field(default_factory=list)
+    at: Annotated[
+        list[str],
+        typer.Option("--at", help="X;Y or X;Y;TURN of one wad instead, repeated: '40mm;-10mm;90'."),
+    ] = field(default_factory=list)
+    rail_angle: Annotated[
+        str | None,
+        typer.Option("--rail-angle", help="How far up a belly two rails touch it, instead."),
+    ] = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answering:
+    """How the answer is given."""
+
+    json: Annotated[bool, typer.Option("--json", help="Answer as JSON.")] = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Writing:
+    """How files are written."""
+
+    force: Annotated[bool, typer.Option("--force", help="Replace files that are there.")] = False
+    dry_run: Annotated[
+        bool, typer.Option("--dry-run", help="Do everything but write the files.")
+    ] = False

@@ -1,0 +1,312 @@
+"""Turns what was typed into what is meant; every fault is told at once."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from pathlib import Path
+from typing import TYPE_CHECKING, TypeVar
+
+from wadforms import units
+from wadforms.cli.options import ClayOptions, PotOptions, ShapeOptions, WadOptions
+from wadforms.errors import BadInput, Fault, UnknownName
+from wadforms.families.base import BODIES, WET
+from wadforms.setting.limits import PLACES, SHEAR, Limit, Place
+
+if TYPE_CHECKING:
+    from wadforms.catalogue import Shape
+    from wadforms.families.base import Piece
+    from wadforms.setting.arrangement import Spot
+    from wadforms.setting.feet import Foot
+    from wadforms.setting.mixes import Mix
+    from wadforms.setting.pot import Pot
+
+FOOT_KINDS = ("ring", "flat", "outline", "gallery", "round", "side")
+WARES = ("flat", "hollow")
+
+_T = TypeVar("_T")
+
+
+class Reader:
+    """Reads options and collects what is wrong with them."""
+
+    def __init__(self) -> None:
+        self.faults: list[Fault] = []
+
+    def quantity(self, text: str, unit: str, where: str) -> float:
+        """A quantity in `unit`; NaN after a fault."""
+        try:
+            return units.parse(text, unit, where)
+        except BadInput as error:
+            self.faults += error.faults
+            return math.nan
+
+    def optional(self, text: str | None, unit: str, where: str) -> float | None:
+        """A quantity that may be left out."""
+        return None if text is None else self.quantity(text, unit, where)
+
+    def one_of(self, word: str, known: Iterable[str], where: str) -> str:
+        """A word out of several."""
+        if word not in known:
+            self.faults += UnknownName(where, word, known).faults
+        return word
+
+    def pair(self, text: str, where: str, example: str) -> tuple[str, str]:
+        """NAME=VALUE, split."""
+        name, sign, value = text.partition("=")
+        if not (sign and name.strip() and value.strip()):
+            self.faults.append(Fault(where, repr(text), f"write it as {example}"))
+        return name.strip(), value.strip()
+
+    def done(self) -> None:
+        """Raise what was collected.
+
+        Raises
+        ------
+        BadInput
+            With all faults.
+        """
+        if self.faults:
+            raise BadInput(*self.faults)
+
+
+def read_pot(options: PotOptions) -> Pot:
+    """The pot that the options describe.
+
+    Raises
+    ------
+    BadInput
+        With all faults.
+    """
+    from wadforms.setting.pot import Pot
+
+    reader = Reader()
+    masses = {"--weight": options.weight, "--lid": options.lid, "--stacked": options.stacked}
+    mass = sum(
+        reader.quantity(text, "g", name) for name, text in masses.items() if text is not None
+    )
+    sizes = {
+        "height": reader.optional(options.height, "mm", "--height"),
+        "centre_height": reader.optional(options.centre_height, "mm", "--centre-height"),
+        "base_thickness": reader.optional(options.base_thickness, "mm", "--base-thickness"),
+    }
+    off_x = reader.quantity(options.off_x, "mm", "--off-x")
+    off_y = reader.quantity(options.off_y, "mm", "--off-y")
+    share = reader.quantity(options.share, "share", "--share")
+    if options.ware is not None:
+        reader.one_of(options.ware, WARES, "--ware")
+    foot = _read_foot(options, reader)
+    reader.done()
+    assert foot is not None  # noqa: S101 - a missing foot is among the faults
+    return Pot(
+        mass=mass,
+        foot=foot,
+        centre=(off_x, off_y),
+        share=share,
+        ware=options.ware,
+        pyroplastic_index=options.pyroplastic_index,
+        **sizes,
+    )
+
+
+def _read_foot(options: PotOptions, reader: Reader) -> Foot | None:
+    from wadforms.setting import feet
+
+    diameter = reader.optional(options.foot, "mm", "--foot")
+    width = reader.optional(options.foot_width, "mm", "--foot-width")
+    belly = reader.optional(options.belly, "mm", "--belly")
+    inner = tuple(reader.quantity(text, "mm", "--inner-ring") for text in options.inner_ring)
+    kind = options.foot_kind or (
+        "outline" if options.foot_outline else "ring" if width is not None else "flat"
+    )
+    reader.one_of(kind, FOOT_KINDS, "--foot-kind")
+
+    def need(value: _T | None, option: str, example: str) -> _T | None:
+        if value is None:
+            reader.faults.append(
+                Fault(option, "nothing", f"a {kind} foot needs it: {option} {example}")
+            )
+        return value
+
+    needed: list[object] = []
+    if kind in ("ring", "gallery"):
+        needed = [need(diameter, "--foot", "50mm"), need(width, "--foot-width", "5mm")]
+    elif kind == "flat":
+        needed = [need(diameter, "--foot", "240mm")]
+    elif kind == "outline":
+        needed = [need(options.foot_outline, "--foot-outline", "foot.svg")]
+    elif kind in ("round", "side"):
+        needed = [need(belly, "--belly", "130mm")]
+    if reader.faults or not needed:
+        return None
+    match kind:
+        case "ring":
+            return feet.RingFoot(diameter or 0.0, width or 0.0, inner)
+        case "gallery":
+            return feet.GalleryFoot(diameter or 0.0, width or 0.0)
+        case "flat":
+            return feet.FlatFoot(diameter or 0.0)
+        case "outline":
+            from wadforms.catalogue.outline_file import read_outline
+
+            return feet.OutlineFoot(read_outline(Path(str(options.foot_outline))))
+        case "round":
+            return feet.RoundFoot(belly or 0.0)
+        case _:
+            return feet.SideFoot(belly or 0.0)
+
+
+def read_place(options: ClayOptions) -> Place:
+    """The place in the kiln.
+
+    Raises
+    ------
+    UnknownName
+        There is no such place.
+    """
+    if options.place not in PLACES:
+        raise UnknownName("--place", options.place, PLACES)
+    return PLACES[options.place]
+
+
+def read_body(options: ClayOptions, allowed: Iterable[str] = BODIES) -> str:
+    """The body that the user wants, else the first that the shape can have.
+
+    Raises
+    ------
+    BadInput
+        The shape cannot be set so.
+    """
+    allowed = tuple(allowed)
+    if options.body is None:
+        return WET if WET in allowed else allowed[0]
+    if options.body not in BODIES:
+        raise UnknownName("--body", options.body, BODIES)
+    if options.body not in allowed:
+        right = f"this shape can be set {' or '.join(allowed)}"
+        raise BadInput(Fault("--body", repr(options.body), right))
+    return options.body
+
+
+def read_mix(options: ClayOptions, body: str) -> Mix:
+    """The mix, with the user's own limits in place of assumed ones.
+
+    Raises
+    ------
+    BadInput
+        With all faults.
+    """
+    from wadforms.setting.mixes import MEASURABLE, USUAL, mix
+
+    limits = {k: v for k, v in _measured(options).items() if k in MEASURABLE}
+    return mix(options.mix or USUAL[body]).measured(limits, "measured, given with --measured")
+
+
+def read_shear(options: ClayOptions) -> Limit:
+    """Shear strength of the wet mix: the user's own, or by how it feels.
+
+    Raises
+    ------
+    BadInput
+        The feel is none that is known.
+    """
+    own = _measured(options).get("shear")
+    if own is not None:
+        return Limit(own, "kPa", "measured, given with --measured", assumed=False)
+    if options.feel not in SHEAR:
+        raise UnknownName("--feel", options.feel, SHEAR)
+    return SHEAR[options.feel]
+
+
+def _measured(options: ClayOptions) -> dict[str, float]:
+    from wadforms.setting.mixes import MEASURABLE
+
+    reader = Reader()
+    found = {}
+    for text in options.measured:
+        name, value = reader.pair(text, "--measured", "at-heat=80kPa")
+        reader.one_of(name, (*MEASURABLE, "shear"), "--measured")
+        if value:
+            found[name] = reader.quantity(value, "kPa", f"--measured {name}")
+            if found[name] <= 0:
+                reader.faults.append(Fault(f"--measured {name}", value, "give more than 0"))
+    reader.done()
+    return found
+
+
+def read_shape(name: str, options: ShapeOptions) -> tuple[Shape, dict[str, str]]:
+    """A shape of the library, and the changes to it.
+
+    Raises
+    ------
+    BadInput
+        The shape is unknown, or a change is not written as NAME=VALUE.
+    """
+    from wadforms.catalogue import find
+
+    reader = Reader()
+    changes = dict(reader.pair(text, "--with", "height=12mm") for text in options.with_)
+    reader.done()
+    return find(name, options.shapes_in), changes
+
+
+def read_spots(options: WadOptions, pot: Pot, piece: Piece) -> tuple[Spot, ...]:
+    """Where the wads go.
+
+    Raises
+    ------
+    BadInput
+        With all faults.
+    """
+    from wadforms.setting.arrangement import Spot, circle
+    from wadforms.setting.feet import PlaneFoot
+
+    reader = Reader()
+    turn = reader.quantity(options.turn, "deg", "--turn")
+    radius = reader.optional(options.radius, "mm", "--radius")
+    angle = reader.optional(options.rail_angle, "deg", "--rail-angle")
+    if options.count < 1:
+        reader.faults.append(Fault("--count", str(options.count), "give 1 or more"))
+    ways = [bool(options.circle), bool(options.at), angle is not None]
+    if sum(ways) > 1:
+        given = "more than one of --circle, --at and --rail-angle"
+        reader.faults.append(Fault("wads", given, "use one of them"))
+    spots: list[Spot] = []
+    for text in options.circle:
+        size, sign, count = text.rpartition(":")
+        number = int(count) if sign and count.strip().isdecimal() else 0
+        if number < 1:
+            reader.faults.append(Fault("--circle", repr(text), "write RADIUS:COUNT, as 180mm:15"))
+            continue
+        spots += circle(number, reader.quantity(size, "mm", "--circle"), turn=turn)
+    for text in options.at:
+        parts = text.split(";")
+        if not 2 <= len(parts) <= 3:
+            reader.faults.append(Fault("--at", repr(text), "write X;Y or X;Y;TURN, as '40;-10;90'"))
+            continue
+        x, y = (reader.quantity(part, "mm", "--at") for part in parts[:2])
+        spots.append(Spot(x, y, reader.quantity(parts[2], "deg", "--at") if parts[2:] else turn))
+    reader.done()
+    if spots:
+        return tuple(spots)
+    if angle is not None:
+        return tuple(circle(2, _half(pot) * math.sin(math.radians(angle)), turn=turn))
+    if options.count == 1 and radius is None:
+        return (Spot(0.0, 0.0, turn),)
+    if radius is None:
+        if not isinstance(pot.foot, PlaneFoot):
+            if piece.hollow_radius:
+                return (Spot(0.0, 0.0, turn),)
+            right = "say how far from the middle the wads stand, as --radius 40mm"
+            raise BadInput(Fault("--radius", "nothing", right))
+        radius = pot.foot.bearing_radius
+    return tuple(circle(options.count, radius, turn=turn))
+
+
+def _half(pot: Pot) -> float:
+    from wadforms.setting.feet import SideFoot
+
+    if not isinstance(pot.foot, SideFoot):
+        right = "use it with --foot-kind side, a pot laid on two rails"
+        raise BadInput(Fault("--rail-angle", f"a {pot.foot.kind} foot", right))
+    return pot.foot.diameter / 2

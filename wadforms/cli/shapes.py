@@ -1,0 +1,194 @@
+"""`wadforms shapes`: lists the library, or describes one shape."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from wadforms.cli.options import Answering, ShapeOptions, Writing
+
+if TYPE_CHECKING:
+    from wadforms.catalogue import Shape
+
+NAME = "shapes"
+
+
+def run(
+    name: Annotated[
+        str | None, typer.Argument(help="A shape or a family; all of them where left out.")
+    ] = None,
+    picture: Annotated[
+        Path | None,
+        typer.Option("--picture", help="Draw the shape, or the whole library, into this SVG file."),
+    ] = None,
+    *,
+    shape: ShapeOptions,
+    answering: Answering,
+    writing: Writing,
+) -> int:
+    """List the shapes, or describe one with its parameters.
+
+    \b
+    wadforms shapes
+    wadforms shapes disk-20
+    wadforms shapes stand --with arms=6
+    wadforms shapes --picture library.svg
+    """
+    if name is None:
+        return _list(picture, shape, answering, writing)
+    return _describe(name, picture, shape, answering, writing)
+
+
+def _list(
+    picture: Path | None, options: ShapeOptions, answering: Answering, writing: Writing
+) -> int:
+    from wadforms.catalogue import shapes
+    from wadforms.cli.printing import print_json, say, table
+    from wadforms.families import families
+
+    found = shapes(options.shapes_in)
+    files = []
+    if picture is not None:
+        from wadforms.cli.pictures import draw
+        from wadforms.templates.library_picture import Specimen, library_picture
+
+        specimens = [Specimen(s.name, s.family, s.piece()) for s in found.values()]
+        files = draw(library_picture(specimens), picture, writing)
+    if answering.json:
+        print_json(
+            {
+                "shapes": [
+                    {
+                        "name": s.name,
+                        "family": s.family,
+                        "summary": s.summary,
+                        "parameters": _parameters(s, {}, given_only=True),
+                        "bodies": s.bodies,
+                    }
+                    for s in found.values()
+                ],
+                "families": {kind.name: kind.summary for kind in families().values()},
+                "files": files,
+            }
+        )
+        return 0
+    say(*table([s.name, s.family, s.summary] for s in found.values()))
+    say("", "Families, to be sized freely with --with (wadforms shapes FAMILY tells how):")
+    say(*table([kind.name, kind.summary] for kind in families().values()))
+    say(*(f"Written: {file}" for file in files))
+    return 0
+
+
+def _describe(
+    name: str, picture: Path | None, options: ShapeOptions, answering: Answering, writing: Writing
+) -> int:
+    from wadforms import units
+    from wadforms.cli.printing import print_json, say, table
+    from wadforms.cli.reading import read_shape
+    from wadforms.families import family
+
+    found, changes = read_shape(name, options)
+    kind = family(found.family)
+    needs = [p.name for p in kind.parameters() if p.unit == "outline"]
+    if needs and found.name == found.family and not changes.get(needs[0]):
+        # The family by itself has no size yet, but its parameters can be told.
+        if answering.json:
+            print_json({"name": name, "family": name, "parameters": _declared(found)})
+        else:
+            say(f"{name}: {kind.summary}", "", *_declared_lines(found))
+        return 0
+    piece = found.piece(changes)
+    width, depth = piece.outline.size
+    files = []
+    if picture is not None:
+        from wadforms.cli.pictures import draw
+        from wadforms.templates.piece_picture import piece_picture
+
+        files = draw(piece_picture(found.name, piece), picture, writing)
+    if answering.json:
+        print_json(
+            {
+                "name": found.name,
+                "family": found.family,
+                "summary": found.summary,
+                "bodies": found.bodies,
+                "parameters": _parameters(found, changes),
+                "declared": _declared(found),
+                "size_mm": [width, depth, piece.height],
+                "outline_area_mm2": piece.outline.area,
+                "contact_top_area_mm2": piece.top_area,
+                "piece_volume_mm3": piece.volume,
+                "coated_area_mm2": piece.coated_area,
+                "source": found.source,
+                "note": found.note,
+                "files": files,
+            }
+        )
+        return 0
+    say(f"{found.name}: {found.summary}", "")
+    facts = [
+        [
+            "size",
+            " × ".join(units.show(v, "mm").removesuffix(" mm") for v in (width, depth))
+            + f" mm, {units.show(piece.height, 'mm')} high",
+        ],
+        ["bearing face", units.show(piece.top_area, "mm2")],
+        ["volume as set", units.show(piece.volume, "mm3")],
+        ["coated with wash", units.show(piece.coated_area, "mm2")],
+        ["may be set", ", ".join(found.bodies)],
+    ]
+    if found.source:
+        facts.append(["source", found.source])
+    if found.note:
+        facts.append(["note", found.note])
+    say(*table(facts), "", *_declared_lines(found, changes))
+    say(*(f"Written: {file}" for file in files))
+    return 0
+
+
+def _parameters(
+    found: Shape, changes: dict[str, str], *, given_only: bool = False
+) -> dict[str, Any]:
+    """Values of the parameters; an outline is told by its file."""
+    from wadforms.families import family
+
+    if given_only:
+        return dict(found.values)
+    sized = found.sized(changes)
+    values = {**found.values, **changes}
+    return {
+        p.name: values.get(p.name) if p.unit == "outline" else getattr(sized, p.name)
+        for p in family(found.family).parameters()
+    }
+
+
+def _declared(found: Shape) -> list[dict[str, Any]]:
+    from wadforms.families import family
+
+    declared = []
+    for p in family(found.family).parameters():
+        entry: dict[str, Any] = {"name": p.name, "unit": p.unit, "help": p.help}
+        if p.choices:
+            entry |= {"default": p.default, "choices": p.choices}
+        elif p.unit != "outline":
+            entry |= {"default": p.default, "low": p.low, "high": p.high}
+        declared.append(entry)
+    return declared
+
+
+def _declared_lines(found: Shape, changes: dict[str, str] | None = None) -> list[str]:
+    """The parameters: value here, range, what they measure."""
+    from wadforms import units
+    from wadforms.cli.printing import table
+    from wadforms.families import family
+
+    values = {} if changes is None else _parameters(found, changes)
+    rows = []
+    for p in family(found.family).parameters():
+        value = values.get(p.name, p.default)
+        number = isinstance(value, int | float)
+        shown = units.show(value, p.unit) if number else str(value or "from a file")
+        rows.append([p.name, shown, p.range, p.help])
+    return ["Parameters, to be changed by --with NAME=VALUE:", *table(rows)]

@@ -1,0 +1,108 @@
+"""`wadforms size`: picks wads for one pot."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from wadforms.cli.options import Answering, ClayOptions, PotOptions, Writing
+
+if TYPE_CHECKING:
+    from wadforms.setting.sizing import Candidate
+
+NAME = "size"
+
+
+def run(
+    pot: PotOptions,
+    clay: ClayOptions,
+    shape: Annotated[
+        list[str],
+        typer.Option("--shape", help="Choose only among these shapes. Repeat for more."),
+    ] = [],  # noqa: B006 - typer copies it
+    shapes_in: Annotated[
+        list[Path],
+        typer.Option("--shapes-in", help="A folder of your own shapes. Repeat for more."),
+    ] = [],  # noqa: B006 - typer copies it
+    picture: Annotated[
+        Path | None, typer.Option("--picture", help="Draw the choice into this SVG file.")
+    ] = None,
+    *,
+    answering: Answering,
+    writing: Writing,
+) -> int:
+    """Pick wads for one pot: the lightest arrangement within all limits, and why.
+
+    \b
+    wadforms size --weight 35kg --foot 240mm --height 600mm --place firebox
+    wadforms size --weight '5 lb 4 oz' --foot 4in --foot-width 3/8in --height 9in
+    """
+    from wadforms.cli.printing import assessment_json, assessment_lines, print_json, say
+    from wadforms.cli.reading import read_mix, read_place, read_pot, read_shear
+    from wadforms.cli.wads import pieces_json, pieces_line
+    from wadforms.errors import UnknownName
+    from wadforms.families.base import BODIES
+    from wadforms.setting.sizing import bodies_for, size
+
+    if clay.body is not None and clay.body not in BODIES:
+        raise UnknownName("--body", clay.body, BODIES)
+    place = read_place(clay)
+    bodies = bodies_for(place, clay.body)
+    found = size(
+        read_pot(pot),
+        _candidates(shape, shapes_in, pot.foot_kind),
+        place=place,
+        shear=read_shear(clay),
+        mixes={body: mix for body in bodies if body in (mix := read_mix(clay, body)).bodies},
+    )
+    chosen = found.best or found.refused
+    files = []
+    if picture is not None and found.best is not None:
+        from wadforms.cli.pictures import draw_setting
+
+        best = found.best
+        files = draw_setting(pot.name, best.name, best.setting, best.assessment, picture, writing)
+    if answering.json:
+        answer: dict[str, object] = {
+            "shape": found.best.name if found.best else None,
+            "why": list(found.why),
+            "runner_up": found.runner_up.sentence if found.runner_up else None,
+            "tried": found.tried,
+        }
+        if found.best:
+            answer |= pieces_json(found.best.setting) | assessment_json(found.best.assessment)
+        else:
+            answer |= {"count": None, "radius_mm": None, "verdict": "unsafe"}
+            answer["nearest"] = chosen.sentence if chosen else None
+        print_json(answer | {"files": files})
+    elif found.best is None:
+        say("Nothing serves.", *(f"  - {reason}" for reason in found.why))
+    else:
+        best = found.best
+        say(
+            f"Use {best.sentence}.",
+            *(f"  - {reason}" for reason in found.why),
+        )
+        if found.runner_up:
+            second = found.runner_up
+            say(f"  - runner-up: {second.sentence}, {second.mass:.0f} g")
+        say("", pieces_line(best.name, best.setting), "", *assessment_lines(best.assessment))
+        say(*(f"Written: {file}" for file in files))
+    return 0 if found.best else 3
+
+
+def _candidates(names: list[str], folders: list[Path], foot_kind: str | None) -> list[Candidate]:
+    """The shapes named, else those of the library that suit such a foot."""
+    from wadforms.catalogue import find, shapes
+    from wadforms.setting.sizing import Candidate
+
+    if names:
+        chosen = [find(name, folders) for name in names]
+    else:
+        use = {"gallery": "lid", "round": "round bottom", "side": "side"}.get(
+            foot_kind or "", "pot"
+        )
+        chosen = [s for s in shapes(folders).values() if use in s.uses]
+    return [Candidate(s.name, s.piece(), s.bodies) for s in chosen]
