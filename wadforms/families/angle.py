@@ -9,16 +9,13 @@ from wadforms.errors import Fault
 from wadforms.families.base import (
     Family,
     Piece,
-    at_least,
     draft_field,
-    edge_faults,
     flat_topped,
     height_field,
     length,
-    room,
     rounding_field,
-    spread,
 )
+from wadforms.families.relations import at_least, edge_faults, room, spread
 from wadforms.geometry.construct import centred, rounded
 from wadforms.geometry.outline import Outline
 

@@ -6,16 +6,8 @@ import math
 from collections.abc import Iterator
 
 from wadforms.errors import Fault
-from wadforms.families.base import (
-    LEAST_BEND,
-    Piece,
-    Tips,
-    at_least,
-    edge_faults,
-    flat_topped,
-    room,
-    spread,
-)
+from wadforms.families.base import Piece, Tips, flat_topped
+from wadforms.families.relations import LEAST_BEND, at_least, edge_faults, room, spread
 from wadforms.geometry.body import Body, Loft
 from wadforms.geometry.construct import star
 from wadforms.geometry.contour import Point

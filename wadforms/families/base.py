@@ -26,14 +26,6 @@ SOLID: Final = "solid"
 BODIES: Final = (WET, DRY, SOLID)
 """How a wad is set: soft; shaped and dried first; or of dense clay, biscuit-fired."""
 
-LEAST_BEND: Final = 0.2
-"""What must be left of a bend's radius once the wall below or the edge above is shaped [mm].
-
-Half a printed line; less is a crease, no bend (assumed).
-"""
-
-_SLACK: Final = 1e-9
-
 
 @dataclass(frozen=True, slots=True)
 class Parameter:
@@ -162,7 +154,7 @@ def _declare(
 
 
 def height_field(default: float = 8.0, low: float = 3.0, high: float = 60.0) -> Any:
-    """Declare the height of a piece, base to bearing top."""
+    """Declare the height of a piece [mm], base to bearing top."""
     return length(default, low, high, "height from the base to the bearing top")
 
 
@@ -176,7 +168,7 @@ def draft_field() -> Any:
 
 
 def rounding_field(default: float = 0.0, high: float = 5.0) -> Any:
-    """Declare the rounding of the upper edge, which takes its radius off the bearing face."""
+    """Declare the rounding [mm] of the upper edge, which is taken off the bearing face."""
     return length(default, 0.0, high, "radius of the upper edge")
 
 
@@ -356,99 +348,17 @@ class Family(Sized, ABC):
         """
 
 
-def spread(height: float, draft: float, rounding: float = 0.0) -> float:
-    """How far the base stands out beyond the outline [mm]: straight wall × tan(draft).
-
-    Parameters
-    ----------
-    height, rounding : float
-        Of the piece and of its upper edge [mm].
-    draft : float
-        Angle of the wall from the vertical [deg].
-
-    Examples
-    --------
-    >>> round(spread(10.0, 45.0, 2.0), 9)
-    8.0
-    """
-    return (height - rounding) * math.tan(math.radians(draft))
-
-
-def room(radius: float, shift: float) -> float:
-    """How much of a side a square corner of this radius needs when it is moved by `shift` [mm].
-
-    A bend keeps its place when the outline is offset; a sharp corner runs along the side.
-
-    Examples
-    --------
-    >>> room(4.0, 1.0), room(0.0, 1.0)
-    (4.0, 1.2)
-    """
-    return radius if radius > 0.0 else shift + LEAST_BEND
-
-
-def at_least(name: str, value: float, limit: float, why: str) -> Iterator[Fault]:
-    """The fault of a length that is shorter than `limit` [mm], if it is.
-
-    Examples
-    --------
-    >>> print(*at_least("width", 8.0, 9.001, "for its corners"))
-    width: 8 mm was given; give at least 9.01 mm for its corners
-    """
-    if value < limit - _SLACK:
-        least = math.ceil(round(limit * 100, 6)) / 100
-        yield Fault(name, f"{value:g} mm", f"give at least {least:g} mm {why}")
-
-
-def at_most(name: str, value: float, limit: float, why: str) -> Iterator[Fault]:
-    """The fault of a length that is longer than `limit` [mm], if it is."""
-    if value > limit + _SLACK:
-        most = max(0.0, math.floor(round(limit * 100, 6)) / 100)
-        right = f"give at most {most:g} mm {why}" if most else f"give 0: there is no room {why}"
-        yield Fault(name, f"{value:g} mm", right)
-
-
-def edge_faults(
-    *,
-    height: float,
-    draft: float,
-    rounding: float,
-    half_width: float,
-    bends: Mapping[str, float] | None = None,
-    hollows: Mapping[str, float] | None = None,
-) -> Iterator[Fault]:
-    """Faults between an outline's bends and the walls below and above it.
-
-    Parameters
-    ----------
-    height, rounding : float
-        Of the piece and of its upper edge [mm].
-    draft : float
-        Angle of the wall from the vertical [deg].
-    half_width : float
-        Half of the narrowest part [mm]; the edge is rounded from both sides.
-    bends, hollows : mapping of str to float
-        Radius of corners that bulge out and of corners that bend in [mm], by parameter; the
-        rounding takes its radius off the first, the draft its spread off the second.
-    """
-    if rounding:
-        limit = min(half_width, height) - LEAST_BEND
-        yield from at_most("rounding", rounding, limit, "so that a face is left to bear on")
-        for name, radius in (bends or {}).items():
-            if 0.0 < radius < rounding + LEAST_BEND:
-                least = rounding + LEAST_BEND
-                yield from at_least(name, radius, least, "or 0: the edge is rounded there too")
-    out = spread(height, draft, min(rounding, height))
-    for name, radius in (bends or {}).items():
-        if 0.0 < radius < LEAST_BEND:
-            yield from at_least(name, radius, LEAST_BEND, "or 0")
-    for name, radius in (hollows or {}).items():
-        if radius > 0.0:
-            yield from at_least(name, radius, out + LEAST_BEND, "or 0: the walls lean out there")
-
-
 def flat_topped(outline: Outline, height: float, draft: float, rounding: float) -> Piece:
     """A piece whose whole top bears: the outline is the mark it leaves, walls lean out below.
+
+    Parameters
+    ----------
+    outline : Outline
+        Of the bearing face, before its edge is rounded.
+    height, rounding : float
+        Of the piece and of its upper edge [mm].
+    draft : float
+        Angle of the walls from the vertical [deg].
 
     Raises
     ------

@@ -11,14 +11,13 @@ from wadforms.families.base import (
     Family,
     Piece,
     angle,
-    at_least,
-    at_most,
     count,
     draft_field,
     flat_topped,
     height_field,
     length,
 )
+from wadforms.families.relations import LEAST_BEND, at_least, at_most
 from wadforms.geometry.body import Body, Loft
 from wadforms.geometry.construct import rounded
 from wadforms.geometry.contour import Contour
@@ -76,8 +75,8 @@ class ConeSeat(Family):
             right = f"give at least the draft, {self.draft:g}°, so that the slot leaves its mould"
             yield Fault("lean", f"{self.lean:g}°", right)
         yield from at_most("corner", self.corner, self.wall, "which is the wall")
-        if 0.0 < self.corner < 0.2:
-            yield from at_least("corner", self.corner, 0.2, "or 0")
+        if self.corner:
+            yield from at_least("corner", self.corner, LEAST_BEND, "or 0")
 
     def piece(self) -> Piece:
         """The piece of this size; the row runs along x and the cones lean toward +x."""

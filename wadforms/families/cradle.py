@@ -7,17 +7,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from wadforms.errors import Fault
-from wadforms.families.base import (
-    Family,
-    Piece,
-    at_least,
-    draft_field,
-    flat_topped,
-    height_field,
-)
+from wadforms.families.base import Family, Piece, draft_field, flat_topped, height_field
 from wadforms.families.base import (
     length as length_field,
 )
+from wadforms.families.relations import at_least
 from wadforms.geometry.body import Body, Trough
 from wadforms.geometry.contour import Contour
 from wadforms.geometry.outline import Outline

@@ -9,15 +9,13 @@ from wadforms.errors import Fault, NotMakeable
 from wadforms.families.base import (
     Family,
     Piece,
-    at_most,
     draft_field,
-    edge_faults,
     flat_topped,
     height_field,
     length,
     rounding_field,
-    spread,
 )
+from wadforms.families.relations import at_most, edge_faults, spread
 from wadforms.geometry.construct import centred, crescent
 from wadforms.geometry.contour import Contour
 from wadforms.geometry.outline import Outline

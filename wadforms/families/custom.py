@@ -7,10 +7,8 @@ from dataclasses import dataclass
 
 from wadforms.errors import Fault
 from wadforms.families.base import (
-    LEAST_BEND,
     Family,
     Piece,
-    at_most,
     draft_field,
     flat_topped,
     height_field,
@@ -18,6 +16,7 @@ from wadforms.families.base import (
     outline_field,
     rounding_field,
 )
+from wadforms.families.relations import LEAST_BEND, at_most
 from wadforms.geometry.outline import Outline
 
 

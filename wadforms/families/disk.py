@@ -15,6 +15,7 @@ from wadforms.families.base import (
     length,
     rounding_field,
 )
+from wadforms.families.relations import edge_faults
 from wadforms.geometry.outline import Outline
 
 
@@ -39,8 +40,12 @@ class Disk(Family):
 
     def faults(self) -> Iterator[Fault]:
         """The rounding must leave a face to bear on."""
-        if self.rounding >= min(self.diameter / 2, self.height):
-            yield Fault("rounding", f"{self.rounding:g} mm", "give less than radius and height")
+        yield from edge_faults(
+            height=self.height,
+            draft=self.draft,
+            rounding=self.rounding,
+            half_width=self.diameter / 2,
+        )
 
     def piece(self) -> Piece:
         """The piece of this size."""

@@ -9,18 +9,16 @@ from wadforms.errors import Fault
 from wadforms.families.base import (
     Family,
     Piece,
-    at_least,
     count,
     draft_field,
-    edge_faults,
     flat_topped,
     height_field,
-    room,
     rounding_field,
 )
 from wadforms.families.base import (
     length as length_field,
 )
+from wadforms.families.relations import at_least, edge_faults, room
 from wadforms.geometry.construct import regular, rounded
 from wadforms.geometry.outline import Outline
 

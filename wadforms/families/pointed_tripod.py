@@ -11,13 +11,13 @@ from wadforms.families.base import (
     SOLID,
     Family,
     Piece,
-    at_most,
     choice,
     draft_field,
     height_field,
     length,
     rounding_field,
 )
+from wadforms.families.relations import LEAST_BEND, at_most
 from wadforms.geometry.outline import Outline
 
 
@@ -78,7 +78,7 @@ class PointedTripod(Family):
                 rounding=self.rounding,
             )
         else:
-            yield from at_most("rounding", self.rounding, low - 0.2, "below the tips")
+            yield from at_most("rounding", self.rounding, low - LEAST_BEND, "below the tips")
 
     def piece(self) -> Piece:
         """The piece of this size; the tips stand half a width in from the end of the arms."""

@@ -9,10 +9,8 @@ from wadforms.errors import Fault
 from wadforms.families.base import (
     Family,
     Piece,
-    at_least,
     choice,
     draft_field,
-    edge_faults,
     flat_topped,
     height_field,
     rounding_field,
@@ -20,6 +18,7 @@ from wadforms.families.base import (
 from wadforms.families.base import (
     length as length_field,
 )
+from wadforms.families.relations import at_least, edge_faults
 from wadforms.geometry.construct import rounded
 from wadforms.geometry.outline import Outline
 

@@ -11,15 +11,13 @@ from wadforms.families.base import (
     Family,
     Piece,
     angle,
-    at_least,
     draft_field,
-    edge_faults,
     flat_topped,
     height_field,
     length,
     rounding_field,
-    spread,
 )
+from wadforms.families.relations import at_least, edge_faults, spread
 from wadforms.geometry.construct import arc_band, centred
 from wadforms.geometry.contour import Contour
 from wadforms.geometry.outline import Outline

@@ -13,16 +13,14 @@ from wadforms.families.base import (
     Family,
     Piece,
     Tips,
-    at_least,
-    at_most,
     count,
     draft_field,
-    edge_faults,
     flat_topped,
     height_field,
     length,
     rounding_field,
 )
+from wadforms.families.relations import at_least, at_most, edge_faults
 from wadforms.geometry.body import Body, Bowl
 from wadforms.geometry.outline import Outline
 
