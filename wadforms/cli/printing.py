@@ -49,9 +49,7 @@ def assessment_lines(assessment: Assessment) -> list[str]:
     for check in assessment.checks:
         unit = check.limit.unit
         mark = _MARKS[check.verdict]
-        allowed = f"limit {units.show(check.limit.value, unit)}"
-        if check.limit.assumed:
-            allowed += " (assumed)"
+        allowed = check.bound + (" (assumed)" if check.limit.assumed else "")
         rows.append([f"{mark} {check.verdict}", check.name, units.show(check.value, unit), allowed])
     lines = table(rows)
     lines += ["", f"Verdict: {assessment.verdict}. {_capital(assessment.governing.reason)}."]

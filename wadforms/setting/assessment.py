@@ -36,6 +36,8 @@ class Check:
         Part of the limit that is used; above 1 it is exceeded.
     mend : str
         What would help, where something should.
+    is_least : bool
+        Whether the limit is the least that is wanted, not the most that is allowed.
     """
 
     name: str
@@ -43,6 +45,7 @@ class Check:
     limit: Limit
     used: float
     mend: str = ""
+    is_least: bool = False
 
     @property
     def verdict(self) -> str:
@@ -50,11 +53,15 @@ class Check:
         return UNSAFE if not self.used <= 1.0 else TIGHT_WORD if self.used > TIGHT else SOUND
 
     @property
+    def bound(self) -> str:
+        """The limit in words: ``"at most 60 kPa"``."""
+        shown = units.show(self.limit.value, self.limit.unit)
+        return f"{'at least' if self.is_least else 'at most'} {shown}"
+
+    @property
     def reason(self) -> str:
         """The check as a sentence."""
-        unit = self.limit.unit
-        allowed = units.show(self.limit.value, unit)
-        return f"{self.name} {units.show(self.value, unit)}, limit {allowed}"
+        return f"{self.name} {units.show(self.value, self.limit.unit)}, {self.bound}"
 
 
 def most(name: str, value: float, limit: Limit, mend: str = "", *, margin: bool = True) -> Check:
@@ -87,7 +94,7 @@ def least(
         used = TIGHT * ((sound or limit.value) / value)  # exactly TIGHT where they are equal
     else:
         used = TIGHT + (1.0 - TIGHT) * (sound - value) / (sound - limit.value)
-    return Check(name, value, limit, used, mend)
+    return Check(name, value, limit, used, mend, is_least=True)
 
 
 @dataclass(frozen=True, slots=True)

@@ -217,7 +217,7 @@ def _curved_checks(
         mend = (
             "tie the contacts: one ring, tripod or cradle instead of loose wads; or set them closer"
         )
-        checks.append(Check("outward push over what topples a loose wad", used, STEADY, used, mend))
+        checks.append(most("outward push over what topples a loose wad", used, STEADY, mend))
     return checks
 
 

@@ -12,7 +12,7 @@ from wadforms.geometry.body import Trough
 from wadforms.geometry.contour import Point
 from wadforms.geometry.outline import Outline
 from wadforms.setting.arrangement import Spot
-from wadforms.setting.assessment import Assessment, Check
+from wadforms.setting.assessment import Assessment
 from wadforms.setting.feet import PlaneFoot, RoundFoot, SideFoot
 from wadforms.setting.pot import Setting
 from wadforms.templates.shading import outlines_of
@@ -194,7 +194,7 @@ def setting_view(setting: Setting, answer: Assessment, *, title: str, shape: str
             Row(
                 check.name,
                 units.show(check.value, check.limit.unit),
-                _limit_words(check),
+                check.bound,
                 check.used,
                 check.verdict,
             )
@@ -204,15 +204,6 @@ def setting_view(setting: Setting, answer: Assessment, *, title: str, shape: str
         reason=governing.reason,
         remarks=_remarks(answer),
     )
-
-
-def _limit_words(check: Check) -> str:
-    """The limit, told as a most or a least: what keeps within it lies on its allowed side."""
-    limit = units.show(check.limit.value, check.limit.unit)
-    if check.value == check.limit.value:
-        return f"limit {limit}"
-    above, kept = check.value > check.limit.value, check.used <= 1.0
-    return f"at least {limit}" if above == kept else f"at most {limit}"
 
 
 def _newton(force: float) -> str:
