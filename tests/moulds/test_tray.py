@@ -11,6 +11,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 import shapely
+import stl
 import trimesh
 from every_piece import pieces
 from numpy.typing import NDArray
@@ -47,6 +48,8 @@ def test_file_by_an_independent_library(name: str, tmp_path: Path) -> None:
     material = made.material_volume_mm3
     assert read.volume == pytest.approx(material, abs=1e-3 * made.wet_volume_mm3)
     assert read.extents == pytest.approx(made.outer_size_mm, abs=1e-3)
+    stored = stl.Mesh.from_file(str(path), calculate_normals=False).normals
+    assert np.abs(stored - read.face_normals).max() < 1e-3  # unit length, by the right-hand rule
     assert path.stat().st_size == 84 + 50 * made.facets  # binary STL, by its description
     assert made.read_back_volume_mm3 == pytest.approx(made.wet_volume_mm3, rel=1e-3)
     # What comes out, dried, has the set size: length shrinks by S, volume by 1 − (1 − S)³.

@@ -148,7 +148,11 @@ def stl_bytes(mesh: Mesh, title: str) -> bytes:
     from stl import mesh as stl_mesh
 
     rows = np.zeros(len(mesh.facets), dtype=stl_mesh.Mesh.dtype)
-    rows["vectors"] = mesh.triangles
+    rows["vectors"] = triangles = mesh.triangles
+    # numpy-stl would write normals as long as the facet is large; readers expect unit length.
+    normals = np.cross(triangles[:, 1] - triangles[:, 0], triangles[:, 2] - triangles[:, 0])
+    rows["normals"] = normals / np.linalg.norm(normals, axis=1, keepdims=True)
     stream = io.BytesIO()
-    stl_mesh.Mesh(rows).save(title, fh=stream, mode=Mode.BINARY)
+    made = stl_mesh.Mesh(rows, calculate_normals=False)
+    made.save(title, fh=stream, mode=Mode.BINARY, update_normals=False)
     return stream.getvalue()
