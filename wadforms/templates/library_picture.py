@@ -26,6 +26,10 @@ _HEADING: Final = 12.0  # height of a family's heading with the space under it
 _LABEL: Final = 12.0  # height of a piece's two lines of text with the space around them
 _LARGEST: Final = 0.36  # share of the width that the largest piece may take
 _ROW_GAP: Final = 5.0
+_HEAD: Final = 20.0
+_KEY: Final = 14.0
+_TALLEST: Final = 420.0  # A3 upright, ISO 216
+_LEAST_SCALE: Final = 0.2  # below it small pieces are mere dots; rather a longer sheet
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,17 +99,9 @@ def library_picture(specimens: Sequence[Specimen], *, title: str = "Wad shapes")
     """
     if not specimens:
         raise BadInput(Fault("shapes", "an empty library", "give one shape or more to draw"))
-    largest = max(max(s.piece.body.base.size) for s in specimens)
-    scale = chosen_scale(largest, _LARGEST * _INNER)
     ordered = sorted(specimens, key=lambda s: (s.family, s.piece.outline.area, s.name))
-    blocks = [
-        _Block(family, _wrapped([_cell(s, scale) for s in members]))
-        for family, members in groupby(ordered, key=lambda s: s.family)
-    ]
-    rows = _rows(blocks)
-    heights = [max(block.height for block in row) + _ROW_GAP for row in rows]
-    head, key = 20.0, 14.0
-    height = 2 * _MARGIN + head + sum(heights) + key
+    scale, rows = _laid_out(ordered)
+    height = _sheet_height(rows)
     top = height - _MARGIN
     items: list[Item] = [
         Text((_MARGIN, top - 5.0), shortened(title, look.TITLE, 180.0), look.TITLE),
@@ -116,10 +112,10 @@ def library_picture(specimens: Sequence[Specimen], *, title: str = "Wad shapes")
             look.NOTE,
         ),
     ]
-    top -= head
-    for row, row_height in zip(rows, heights, strict=True):
+    top -= _HEAD
+    for row in rows:
         items += _drawn_row(row, top, scale)
-        top -= row_height
+        top -= _row_height(row)
     items += _key(scale)
     return Drawing(
         title=title,
@@ -130,6 +126,30 @@ def library_picture(specimens: Sequence[Specimen], *, title: str = "Wad shapes")
         height=height,
         items=tuple(items),
     )
+
+
+def _laid_out(ordered: list[Specimen]) -> tuple[float, list[list[_Block]]]:
+    """The scale, and the families in rows: as large as an A3 sheet holds, if they can be."""
+    largest = max(max(s.piece.body.base.size) for s in ordered)
+    room = _LARGEST * _INNER
+    while True:
+        scale = chosen_scale(largest, room)
+        blocks = [
+            _Block(family, _wrapped([_cell(s, scale) for s in members]))
+            for family, members in groupby(ordered, key=lambda s: s.family)
+        ]
+        rows = _rows(blocks)
+        if _sheet_height(rows) <= _TALLEST or scale <= _LEAST_SCALE:
+            return scale, rows
+        room = 0.99 * scale * largest  # the next smaller scale
+
+
+def _row_height(row: list[_Block]) -> float:
+    return max(block.height for block in row) + _ROW_GAP
+
+
+def _sheet_height(rows: list[list[_Block]]) -> float:
+    return 2 * _MARGIN + _HEAD + sum(map(_row_height, rows)) + _KEY
 
 
 def _extent(widths: Sequence[float], gap: float) -> float:

@@ -25,7 +25,7 @@ def chosen_scale(true: float, room: float, *, largest: float = 2.0) -> float:
     room : float
         What it may take on the sheet [mm].
     largest : float
-        No scale above this.
+        No scale above this one, length on the sheet over true length.
 
     Examples
     --------

@@ -39,7 +39,7 @@ def setting_picture(view: SettingView) -> Drawing:
     >>> from wadforms.setting.mixes import mix
     >>> from wadforms.setting.pot import Pot, Setting
     >>> from wadforms.templates.setting_view import setting_view
-    >>> bowl = Pot(mass=380.0, foot=RingFoot(50.0, 5.0), height=90.0)
+    >>> bowl = Pot(mass=380.0, foot=RingFoot(50.0, 5.0), height=60.0)
     >>> wads = Arrangement(family("disk")(diameter=10).piece(), tuple(circle(3, 22.5)))
     >>> asked = Setting(pot=bowl, arrangement=wads, body="dry", mix=mix("open"))
     >>> view = setting_view(asked, check(asked), title="Tea bowl", shape="disk-10")

@@ -100,7 +100,7 @@ class SettingView:
     across : (float, float)
         Unit vector in plan that points right in the side view.
     spacing : float or None
-        Widest distance between neighbours along their circle.
+        Widest distance between neighbours along their circle [mm].
     facts : tuple of (str, str)
         Numbers that have no limit, each with its name.
     rows : tuple of Row

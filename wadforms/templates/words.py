@@ -50,7 +50,7 @@ def shortened(text: str, lettering: Lettering, width: float) -> str:
     Examples
     --------
     >>> shortened("a very long name", Lettering("plain", 3.0, "#000000"), 15.0)
-    'a very…'
+    'a very l…'
     """
     if lettering.width(text) <= width:
         return text
