@@ -1,62 +1,105 @@
 """The command line: reads, calls, prints.
 
-Nothing is computed here.  Each command is a module; libraries that are slow to load are loaded
-by the command that needs them.
+Nothing is computed here.  Each command is a module with a function `run` and `EXAMPLES` for its
+help; only the command that is asked for is loaded, and it loads what it needs.
 """
 
 from __future__ import annotations
 
 import os
 import sys
-from typing import Annotated
+from collections.abc import Sequence
+from importlib import import_module
+from typing import Annotated, Final
 
 import typer
 
-from wadforms.cli import contact, demo, mould, shapes, size, template
-from wadforms.cli.grouping import with_groups
 from wadforms.errors import ProofFailed, WadformsError
 
-UNSAFE = 3
-"""Exit code where the work was done but a verdict says unsafe."""
+COMMANDS: Final = {
+    "size": "Pick wads for one pot: the lightest arrangement within all limits, and why.",
+    "contact": "Check one pot on given wads: contact, pressure, tipping, spacing.",
+    "shapes": "List the shapes, or describe one with its parameters.",
+    "template": "Write a cutting template at true scale, with a square to measure the print by.",
+    "mould": "Write a press tray as STL, enlarged for shrinkage and proven by reading it back.",
+    "demo": "Set an invented firing: check, size, draw, cut and mould, step by step.",
+}
+"""Each command, a module of this package, with what it does."""
 
-app = typer.Typer(
-    rich_markup_mode=None,
-    pretty_exceptions_enable=False,
-    add_completion=False,
-    no_args_is_help=True,
-    help="""Wads for wood firing: which, how many and where, with their templates and moulds.
+_HELP: Final = """Wads for wood firing: which, how many and where, with templates and moulds.
 
-    \b
-    wadforms size --weight 35kg --foot 240mm --height 600mm
-    wadforms contact --weight 380g --foot 50mm --foot-width 5mm --height 80mm --wad disk-10
-    wadforms template leaf-55
-    wadforms mould disk-25
-    wadforms demo
-    """,
-)
-for module in (size, contact, shapes, template, mould, demo):
-    app.command(module.NAME)(with_groups(module.run))
+\b
+wadforms size --weight 35kg --foot 240mm --height 600mm
+wadforms contact --weight 380g --foot 50mm --foot-width 5mm --wad disk-10
+wadforms template leaf-55
+wadforms mould disk-25
+wadforms demo
+"""
 
 
-@app.callback()
-def _everywhere(
-    version: Annotated[bool, typer.Option("--version", help="Print the version.")] = False,
-) -> None:
-    if version:
+def app_for(arguments: Sequence[str]) -> typer.Typer:
+    """The app for these arguments: the command that they name is loaded, the others are listed."""
+    asked = next((word for word in arguments if not word.startswith("-")), None)
+    app = typer.Typer(
+        rich_markup_mode=None,
+        pretty_exceptions_enable=False,
+        add_completion=False,
+        no_args_is_help=True,
+        help=_HELP,
+    )
+    app.callback()(_everywhere)
+    for name, summary in COMMANDS.items():
+        if name != asked:
+            app.command(name, help=summary)(_not_loaded)
+            continue
+        from wadforms.cli.grouping import with_groups
+
+        module = import_module(f"wadforms.cli.{name}")
+        app.command(name, help=f"{summary}\n\n\b{module.EXAMPLES}")(with_groups(module.run))
+    return app
+
+
+def call(arguments: Sequence[str]) -> int:
+    """Run one command in this process and give its exit code.
+
+    Raises
+    ------
+    WadformsError
+        As the command says.
+    """
+    return app_for(arguments)(list(arguments), standalone_mode=False) or 0
+
+
+def main() -> None:
+    """Run the command line; the one place where errors become messages and exit codes."""
+    arguments = sys.argv[1:]
+    try:
+        app_for(arguments)(arguments)
+    except WadformsError as error:
+        print(f"wadforms: {error}", file=sys.stderr)
+        sys.exit(1 if isinstance(error, ProofFailed) else 2)
+    except BrokenPipeError:  # the reader of our output has gone, as `head` does
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def _not_loaded() -> None:
+    """Stand for a command that was not asked for."""
+
+
+def _print_version(asked: bool) -> None:
+    if asked:
         from importlib.metadata import version as installed
 
         print(f"wadforms {installed('wadforms')}")
         raise typer.Exit
 
 
-def main() -> None:
-    """Run the command line; the one place where errors become messages and exit codes."""
-    try:
-        code = app(standalone_mode=False)
-    except WadformsError as error:
-        print(f"wadforms: {error}", file=sys.stderr)
-        sys.exit(1 if isinstance(error, ProofFailed) else 2)
-    except BrokenPipeError:  # the reader of our output has gone, as `head` does
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        sys.exit(0)
-    sys.exit(code or 0)
+def _everywhere(
+    version: Annotated[
+        bool,
+        typer.Option(
+            "--version", help="Print the version.", is_eager=True, callback=_print_version
+        ),
+    ] = False,
+) -> None:
+    """Hold the options that stand before a command."""

@@ -16,7 +16,12 @@ from wadforms.cli.options import (
     Writing,
 )
 
-NAME = "contact"
+EXAMPLES = """
+wadforms contact -w 380g -f 50mm --foot-width 5mm --centre-height 45mm --wad disk-10
+wadforms contact -w 35kg -f 240mm --height 600mm --wad disk-40 -n 5 -r 95mm --place firebox
+wadforms contact -w 1.6kg --foot-kind side --belly 130mm --share 70% \\
+    --wad rail-63 --rail-angle 40 --body wet
+"""
 
 
 def run(
@@ -31,14 +36,7 @@ def run(
     answering: Answering,
     writing: Writing,
 ) -> int:
-    """Check one pot on given wads: contact, pressure, tipping, spacing.
-
-    \b
-    wadforms contact -w 380g -f 50mm --foot-width 5mm --centre-height 45mm --wad disk-10
-    wadforms contact -w 35kg -f 240mm --height 600mm --wad disk-40 -n 5 -r 95mm --place firebox
-    wadforms contact -w 1.6kg --foot-kind side --belly 130mm --share 70% \\
-        --wad rail-80 --rail-angle 40 --body wet
-    """
+    """Check one pot on given wads: contact, pressure, tipping, spacing."""
     from wadforms.cli.printing import assessment_json, assessment_lines, print_json, say
     from wadforms.cli.reading import (
         read_body,

@@ -11,7 +11,10 @@ import typer
 
 from wadforms.cli.options import Answering, Writing
 
-NAME = "demo"
+EXAMPLES = """
+wadforms demo
+wadforms demo --out try --force
+"""
 
 
 def run(
@@ -22,15 +25,11 @@ def run(
     answering: Answering,
     writing: Writing,
 ) -> int:
-    """Set an invented firing: check, size, draw, cut and mould, step by step.
-
-    \b
-    wadforms demo
-    wadforms demo --out try --force
-    """
+    """Set an invented firing: check, size, draw, cut and mould, step by step."""
     import contextlib
     import io
 
+    from wadforms.cli import call
     from wadforms.cli.printing import print_json, say, talk
     from wadforms.errors import KernelMissing, WouldOverwrite
 
@@ -51,7 +50,7 @@ def run(
         quiet = contextlib.redirect_stdout(hidden) if answering.json else contextlib.nullcontext()
         try:
             with quiet:
-                code = _call([*step.arguments, *(["--force"] if writing.force else [])])
+                code = call([*step.arguments, *(["--force"] if writing.force else [])])
         except KernelMissing as error:
             talk(f"wadforms: left out: {error}")
             continue
@@ -89,12 +88,6 @@ def _steps(folder: Path) -> Iterator[_Step]:
         names = iter(files)
         arguments = [str(next(names)) if word == "{}" else word for word in step["arguments"]]
         yield _Step(step["title"], arguments, files)
-
-
-def _call(arguments: list[str]) -> int:
-    from wadforms.cli import app
-
-    return app(arguments, standalone_mode=False) or 0
 
 
 def _make_folder(folder: Path) -> None:

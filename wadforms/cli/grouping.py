@@ -11,9 +11,11 @@ from collections.abc import Callable
 from dataclasses import MISSING, fields, is_dataclass
 from typing import Any, get_type_hints
 
+import typer
 
-def with_groups(command: Callable[..., int | None]) -> Callable[..., int | None]:
-    """Expand the option groups among a command's parameters into options of their own."""
+
+def with_groups(command: Callable[..., int]) -> Callable[..., None]:
+    """Expand the option groups among a command's parameters; what it returns is the exit code."""
     hints = get_type_hints(command, include_extras=True)
     parameters: list[inspect.Parameter] = []
     groups: dict[str, tuple[type, list[str]]] = {}
@@ -34,10 +36,11 @@ def with_groups(command: Callable[..., int | None]) -> Callable[..., int | None]
                 )
             )
 
-    def called(**given: Any) -> int | None:
+    def called(**given: Any) -> None:
         for name, (kind, inner_names) in groups.items():
             given[name] = kind(**{inner_name: given.pop(inner_name) for inner_name in inner_names})
-        return command(**given)
+        if code := command(**given):
+            raise typer.Exit(code)
 
     # Not functools.wraps: typer would look through it and find the groups again.
     shown: Any = called

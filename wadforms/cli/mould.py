@@ -9,7 +9,11 @@ import typer
 
 from wadforms.cli.options import Answering, ClayOptions, ShapeOptions, Writing
 
-NAME = "mould"
+EXAMPLES = """
+wadforms mould disk-25
+wadforms mould leaf-55 --body dry --out leaf.stl
+wadforms mould tripod --with reach=45mm --making wall=4mm
+"""
 
 
 def run(
@@ -29,13 +33,7 @@ def run(
     answering: Answering,
     writing: Writing,
 ) -> int:
-    """Write a press tray as STL, enlarged for shrinkage and proven by reading it back.
-
-    \b
-    wadforms mould disk-25
-    wadforms mould leaf-55 --body dry --out leaf.stl
-    wadforms mould tripod --with reach=45mm --making wall=4mm
-    """
+    """Write a press tray as STL, enlarged for shrinkage and proven by reading it back."""
     import tempfile
     from dataclasses import asdict
 

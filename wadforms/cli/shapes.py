@@ -12,7 +12,12 @@ from wadforms.cli.options import Answering, ShapeOptions, Writing
 if TYPE_CHECKING:
     from wadforms.catalogue import Shape
 
-NAME = "shapes"
+EXAMPLES = """
+wadforms shapes
+wadforms shapes disk-20
+wadforms shapes stand --with arms=6
+wadforms shapes --picture library.svg
+"""
 
 
 def run(
@@ -28,14 +33,7 @@ def run(
     answering: Answering,
     writing: Writing,
 ) -> int:
-    """List the shapes, or describe one with its parameters.
-
-    \b
-    wadforms shapes
-    wadforms shapes disk-20
-    wadforms shapes stand --with arms=6
-    wadforms shapes --picture library.svg
-    """
+    """List the shapes, or describe one with its parameters."""
     if name is None:
         return _list(picture, shape, answering, writing)
     return _describe(name, picture, shape, answering, writing)

@@ -12,7 +12,10 @@ from wadforms.cli.options import Answering, ClayOptions, PotOptions, Writing
 if TYPE_CHECKING:
     from wadforms.setting.sizing import Candidate
 
-NAME = "size"
+EXAMPLES = """
+wadforms size --weight 35kg --foot 240mm --height 600mm --place firebox
+wadforms size --weight '5 lb 4 oz' --foot 4in --foot-width 3/8in --height 9in
+"""
 
 
 def run(
@@ -33,12 +36,7 @@ def run(
     answering: Answering,
     writing: Writing,
 ) -> int:
-    """Pick wads for one pot: the lightest arrangement within all limits, and why.
-
-    \b
-    wadforms size --weight 35kg --foot 240mm --height 600mm --place firebox
-    wadforms size --weight '5 lb 4 oz' --foot 4in --foot-width 3/8in --height 9in
-    """
+    """Pick wads for one pot: the lightest arrangement within all limits, and why."""
     from wadforms.cli.printing import assessment_json, assessment_lines, print_json, say
     from wadforms.cli.reading import read_mix, read_place, read_pot, read_shear
     from wadforms.cli.wads import pieces_json, pieces_line

@@ -9,7 +9,11 @@ import typer
 
 from wadforms.cli.options import Answering, ClayOptions, ShapeOptions, Writing
 
-NAME = "template"
+EXAMPLES = """
+wadforms template leaf-55
+wadforms template leaf-55 --wet --body dry --copies 6 --out leaves.svg
+wadforms template disk --with diameter=45mm --paper letter
+"""
 
 
 def run(
@@ -31,13 +35,7 @@ def run(
     answering: Answering,
     writing: Writing,
 ) -> int:
-    """Write a cutting template at true scale, with a square to measure the print by.
-
-    \b
-    wadforms template leaf-55
-    wadforms template leaf-55 --wet --body dry --copies 6 --out leaves.svg
-    wadforms template disk --with diameter=45mm --paper letter
-    """
+    """Write a cutting template at true scale, with a square to measure the print by."""
     from wadforms import units
     from wadforms.cli.pictures import draw, refuse_overwrite
     from wadforms.cli.printing import print_json, say
