@@ -109,7 +109,10 @@ def measured(thing: Public) -> Iterator[str]:
                     re.match(r"(\w+_field|" + "|".join(DECLARES) + r")\(", ast.unparse(node.value))
                 )
                 constant = "ClassVar" in ast.unparse(node.annotation)
-                if is_number(node.annotation) and not (declared or constant):
+                option = "typer." in ast.unparse(node.annotation) and has_unit(
+                    ast.unparse(node.annotation)  # its help stands in the annotation
+                )
+                if is_number(node.annotation) and not (declared or constant or option):
                     yield node.target.id
         return
     given = thing.node.args
