@@ -28,6 +28,31 @@ MEASURABLE: Final = {"at-heat": "at_heat", "cold": "cold", "tip": "tip"}
 
 
 @dataclass(frozen=True, slots=True)
+class Ingredient:
+    """One ingredient of a mix.
+
+    Parameters
+    ----------
+    name : str
+        What it is.
+    parts : float
+        Of the mix, by loose volume.
+    loose_density : float
+        Of a filled cup of it, struck off and not tapped [g/cm³].
+    burns_out : bool
+        Whether the fire takes it and leaves pores.
+    assumed : bool
+        False only where somebody weighed that cup.
+    """
+
+    name: str
+    parts: float
+    loose_density: float
+    burns_out: bool = False
+    assumed: bool = True
+
+
+@dataclass(frozen=True, slots=True)
 class Mix:
     """A recipe and what is known or assumed of it.
 
@@ -37,12 +62,18 @@ class Mix:
         Its name, what it is, and where its values come from.
     bodies : tuple of str
         How wads of it are set: wet, dry or solid.
-    parts_by_volume : mapping of str to float
-        Ingredients by loose volume.
+    ingredients : tuple of Ingredient
+        What it is weighed out from, besides water.
+    water : Limit
+        Share of the wet mass that is water, as pressed.
     drying, firing : float
         Linear shrinkages after ASTM C326, as shares.
     wet_density, dry_density : float
         As pressed and bone dry [g/cm³].
+    density_source : str
+        Where the densities come from.
+    density_assumed : bool
+        False only where somebody weighed a known volume.
     at_heat, cold : Limit
         Pressure that creep allows at top heat, and that crushing allows when dry [kPa].
     tip : Limit or None
@@ -53,11 +84,14 @@ class Mix:
     summary: str
     source: str
     bodies: tuple[str, ...]
-    parts_by_volume: Mapping[str, float]
+    ingredients: tuple[Ingredient, ...]
+    water: Limit
     drying: float
     firing: float
     wet_density: float
     dry_density: float
+    density_source: str
+    density_assumed: bool
     at_heat: Limit
     cold: Limit
     tip: Limit | None = None
@@ -140,11 +174,14 @@ def read(text: str, name: str, where: str) -> Mix:
         summary=reader.text("summary"),
         source=reader.text("source"),
         bodies=bodies,
-        parts_by_volume=reader.parts(),
+        ingredients=reader.ingredients(),
+        water=reader.limit("water", "share", 0.01, 0.6),
         drying=reader.number("shrinkage.drying", "share", 0.0, 0.3),
         firing=reader.number("shrinkage.firing", "share", 0.0, 0.3),
         wet_density=reader.number("density.wet", "g/cm3", 0.3, 4.0),
         dry_density=reader.number("density.dry", "g/cm3", 0.2, 4.0),
+        density_source=reader.text("density.source"),
+        density_assumed=reader.flag("density.assumed", default=True),
         at_heat=reader.limit("limits.at_heat"),
         cold=reader.limit("limits.cold"),
         tip=reader.limit("limits.tip") if SOLID in bodies else None,
@@ -178,12 +215,10 @@ class _Reader:
         return value
 
     def number(self, key: str, unit: str, low: float, high: float) -> float:
-        return self._number(key, self._get(key), unit, low, high)
-
-    def _number(self, key: str, value: Any, unit: str, low: float, high: float) -> float:
+        value = self._get(key)
         right = f"give {units.show(low, unit)} to {units.show(high, unit)}"
         try:
-            if isinstance(value, str):
+            if isinstance(value, str) and unit in units.UNITS:
                 value = units.parse(value, unit, key)
             if isinstance(value, bool) or not isinstance(value, int | float):
                 raise TypeError
@@ -194,12 +229,17 @@ class _Reader:
             return low
         return float(value)
 
-    def limit(self, key: str) -> Limit:
-        value = self.number(f"{key}.value", "kPa", 1.0, 1e6)
-        assumed = self._get(f"{key}.assumed")
-        if not isinstance(assumed, bool | None):
-            self._fault(f"{key}.assumed", assumed, "give true or false")
-        return Limit(value, "kPa", self.text(f"{key}.source"), assumed is not False)
+    def flag(self, key: str, *, default: bool) -> bool:
+        value = self._get(key)
+        if isinstance(value, bool | None):
+            return default if value is None else value
+        self._fault(key, value, "give true or false")
+        return default
+
+    def limit(self, key: str, unit: str = "kPa", low: float = 1.0, high: float = 1e6) -> Limit:
+        value = self.number(f"{key}.value", unit, low, high)
+        source = self.text(f"{key}.source")
+        return Limit(value, unit, source, self.flag(f"{key}.assumed", default=True))
 
     def bodies(self) -> tuple[str, ...]:
         value = self._get("bodies")
@@ -208,12 +248,26 @@ class _Reader:
             return ()
         return tuple(value)
 
-    def parts(self) -> Mapping[str, float]:
-        value = self._get("parts_by_volume")
+    def ingredients(self) -> tuple[Ingredient, ...]:
+        value = self._get("ingredients")
         if not isinstance(value, dict) or not value:
-            self._fault("parts_by_volume", value, "give ingredients and their parts")
-            return {}
-        return {
-            k: self._number(f"parts_by_volume.{k}", part, "share", 0.0, 1e3)
-            for k, part in value.items()
-        }
+            self._fault("ingredients", value, "give a table for each, as [ingredients.kaolin]")
+            return ()
+        return tuple(self._ingredient(name, entry) for name, entry in value.items())
+
+    def _ingredient(self, name: str, entry: object) -> Ingredient:
+        # Not by `_get`: the name of an ingredient may have a full stop in it.
+        key = f"ingredients.{name}"
+        if not isinstance(entry, dict):
+            self._fault(key, entry, "give a table with parts and loose_density")
+            return Ingredient(name, 1.0, 1.0)
+        inner = _Reader(entry, f"{self.where}: {key}")
+        found = Ingredient(
+            name=name,
+            parts=inner.number("parts", "count", 0.01, 1e3),
+            loose_density=inner.number("loose_density", "g/cm3", 0.02, 5.0),
+            burns_out=inner.flag("burns_out", default=False),
+            assumed=inner.flag("assumed", default=True),
+        )
+        self.faults += inner.faults
+        return found

@@ -1,0 +1,14 @@
+"""A whole firing: from the table of what is fired to what to make and to weigh out.
+
+::
+
+    list_file    reads the table, and tells every fault of it with row and column
+    table        what any such table needs: separators, headings, cells with units
+    candidates   the shapes that are tried where the user names none
+    choosing     wads for every touch of the list
+    make_list    how many of which shape, of which mix, with spare
+    batch        what to weigh out for a volume of wet mix
+    folder       a folder that appears whole or not at all
+
+What wads carry and how they are chosen is for `wadforms.setting`; here it is only counted.
+"""
