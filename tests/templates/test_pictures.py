@@ -18,7 +18,7 @@ from wadforms.geometry.outline import Outline
 from wadforms.setting.arrangement import Arrangement, Spot, circle
 from wadforms.setting.assessment import Assessment
 from wadforms.setting.checks import check
-from wadforms.setting.feet import FlatFoot, OutlineFoot, RingFoot, RoundFoot, SideFoot
+from wadforms.setting.feet import FlatFoot, GalleryFoot, OutlineFoot, RingFoot, RoundFoot, SideFoot
 from wadforms.setting.mixes import mix
 from wadforms.setting.pot import Pot, Setting
 from wadforms.templates import look
@@ -64,6 +64,11 @@ SETTINGS = {
     "tray": (
         Pot(mass=3000, foot=OutlineFoot(TRAY), centre_height=25),
         put("pad", [Spot(x, y) for x, y in ((60, 40), (-60, 40), (-60, -40), (60, -40))]),
+        "wet",
+    ),
+    "lid": (
+        Pot(mass=600, foot=GalleryFoot(117, 7), height=50),
+        put("disk", circle(8, 54.5), diameter=5, height=4),
         "wet",
     ),
     "height unknown": (
@@ -117,7 +122,7 @@ def test_setting_is_well_set(name: str) -> None:
     well_set(setting_picture(viewed(name)[0]))
 
 
-@pytest.mark.parametrize("name", ["bowl", "jar", "leaning", "platter", "tray"])
+@pytest.mark.parametrize("name", ["bowl", "jar", "leaning", "lid", "platter", "tray"])
 def test_patches_are_drawn_to_scale(name: str) -> None:
     view, answer = viewed(name)
     drawing = setting_picture(view)

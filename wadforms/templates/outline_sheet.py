@@ -138,13 +138,12 @@ def _title(
     y = sheet.box[1] + proof.HEIGHT - 6.0
     width = proof.SQUARE - 12.0
     yield Text((x, y - 6.0), shortened(name, look.TITLE, width), look.TITLE)
-    set_size = f"{plan_size(piece.outline)} mm, {measure(piece.height)} mm high"
+    set_size = f"{plan_size(piece.outline)} × {measure(piece.height)} mm"
     if shrinkage is None:
         drawn = ["Drawn at set size, nothing added for shrinkage"]
     else:
-        wet = f"{plan_size(outline)} mm, {measure(piece.height * factor)} mm high"
         drawn = [
-            f"Drawn at wet size: {wet}",
+            f"Drawn at wet size: {plan_size(outline)} × {measure(piece.height * factor)} mm",
             f"= set size × {factor:.4f}, which is 1/(1 − {units.show(shrinkage, 'share')})",
         ]
     lines = [

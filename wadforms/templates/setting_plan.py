@@ -15,6 +15,7 @@ from wadforms.templates.scale import chosen_scale
 from wadforms.templates.setting_view import SettingView
 from wadforms.templates.shading import hatch
 
+_LEAST_PATCH: Final = 1.8  # a smaller one, such as a tip, is marked by a dot of this size [mm]
 _AROUND: Final = 11.0  # room round the foot for the measure of the spacing [mm]
 
 
@@ -56,6 +57,10 @@ def from_below(view: SettingView, middle: Point, scale: float) -> Iterator[Item]
     for patch in patches:
         yield Region(patch, look.PATCH)
     yield hatch(patches, look.PATCH_HATCH, spacing=1.0)
+    for patch in patches:
+        if max(patch.size) < _LEAST_PATCH:
+            x0, y0, x1, y1 = patch.bounds
+            yield Circle(((x0 + x1) / 2, (y0 + y1) / 2), _LEAST_PATCH / 2, look.SPOT)
     # The foot's edge once more, fine, so that it is seen to run on over the wads.
     for outline in view.foot:
         yield Region(placed(outline), look.HAIR)
@@ -96,7 +101,7 @@ def _radius(view: SettingView, at: Callable[[Point], Point]) -> Iterator[Item]:
     end = at((farthest.x, farthest.y))
     yield Lines(((centre, end),), look.MEASURE)
     yield Circle(end, 0.5, look.SOLID)
-    yield from _chip(_between(centre, end), f"r {units.show(farthest.radius, 'mm')}")
+    yield from chip(_between(centre, end), f"r {units.show(farthest.radius, 'mm')}")
 
 
 def _spacing(view: SettingView, middle: Point, scale: float) -> Iterator[Item]:
@@ -149,7 +154,7 @@ def _weakest(view: SettingView, at: Callable[[Point], Point]) -> Iterator[Item]:
         place = (start[0] + away * (end[0] - start[0]), start[1] + away * (end[1] - start[1]))
     else:
         place = _between(start, end)
-    yield from _chip(place, units.show(lean.reach, "mm"))
+    yield from chip(place, units.show(lean.reach, "mm"))
 
 
 def _between(start: Point, end: Point) -> Point:
@@ -158,8 +163,16 @@ def _between(start: Point, end: Point) -> Point:
     return start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1])
 
 
-def _chip(middle: Point, words: str) -> Iterator[Item]:
-    """Yield a measure on a small white ground, so that no line runs through it."""
+def chip(middle: Point, words: str) -> Iterator[Item]:
+    """Yield a measure on a small white ground, so that no line runs through it.
+
+    Parameters
+    ----------
+    middle : (float, float)
+        Of the text, on the sheet [mm].
+    words : str
+        The measure.
+    """
     x, y = middle
     text = Text((x, y - look.SMALL.rise / 2), words, look.SMALL, "middle")
     x0, _, x1, _ = text.box

@@ -13,7 +13,7 @@ from wadforms.templates import look
 from wadforms.templates.drawing import Arc, Dimension, Item, Lines, Region, Text
 from wadforms.templates.pieces import side
 from wadforms.templates.scale import chosen_scale
-from wadforms.templates.setting_plan import centre_mark
+from wadforms.templates.setting_plan import centre_mark, chip
 from wadforms.templates.setting_view import SettingView
 
 _BELOW: Final = 10.0  # room under the shelf line [mm]
@@ -180,12 +180,12 @@ def _tipping(view: SettingView, at: Callable[[float, float], Point]) -> Iterator
     yield Arc(centre, radius, -90.0, lean.angle, look.PLUMB)
     if lean.angle > 45.0:
         top = at(across, view.pot_bottom + _pot_height(view))
-        place = (top[0], top[1] + 2.0)  # the line runs too flat to write beside it
+        place = (top[0], top[1] + 3.0)  # the line runs too flat to write beside it
     else:
         angle = math.radians(lean.angle)
         place = (
-            centre[0] + radius * math.sin(angle) + 1.4,
-            centre[1] - radius * math.cos(angle),
+            centre[0] + radius * math.sin(angle) + 6.0,
+            centre[1] - radius * math.cos(angle) + 1.0,
         )
-    yield Text(place, f"{lean.angle:.1f}°", look.STRONG)
+    yield from chip(place, f"{lean.angle:.1f}°")
     yield from centre_mark(centre)
