@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from wadforms import units
 from wadforms.errors import BadInput, Fault
+from wadforms.geometry.body import Trough
 from wadforms.geometry.contour import Point
 from wadforms.setting.assessment import Assessment, Check, WadLoad, least, most
 from wadforms.setting.feet import RoundFoot, SideFoot
@@ -244,6 +245,7 @@ def _check_cradle(setting: Setting, foot: SideFoot) -> Assessment:
     """A belly that lies in the hollow of one or more cradles."""
     piece = setting.arrangement.piece
     hollow = piece.hollow_radius or 0.0
+    depth = sum(pocket.depth for pocket in piece.body.pockets if isinstance(pocket, Trough))
     count = len(setting.arrangement.spots)
     force = weight(setting.pot.mass * setting.pot.share) / count
     shrunk = setting.mix.fired_factor(setting.body)
@@ -289,5 +291,5 @@ def _check_cradle(setting: Setting, foot: SideFoot) -> Assessment:
         checks=tuple(checks),
         notes=("the bearing area of a cradle is that of its hollow seen from above",),
         assumed=tuple(setting.pot.assumed + common_assumptions(setting)),
-        centre_height=foot.diameter / 2 + piece.height,
+        centre_height=foot.diameter / 2 + piece.height - depth,
     )
