@@ -6,10 +6,7 @@ import ast
 import subprocess
 import sys
 from functools import cache
-from importlib.util import find_spec
 from pathlib import Path
-
-import pytest
 
 import wadforms
 
@@ -18,10 +15,6 @@ ROOT = Path(__file__).resolve().parents[2]
 
 PACKAGE = Path(str(wadforms.__file__)).resolve().parent
 """The package under test."""
-
-needs_commands = pytest.mark.skipif(
-    find_spec("wadforms.cli") is None, reason="this checkout has no command line"
-)
 
 COMMAND_LINE = (
     "import sys; sys.argv[0] = 'wadforms'; from wadforms.cli import main; sys.exit(main())"

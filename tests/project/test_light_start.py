@@ -6,7 +6,7 @@ import json
 from pathlib import Path
 
 import pytest
-from source_tree import fresh, modules, needs_commands
+from source_tree import fresh, modules
 
 KERNEL = {"OCP", "cadquery", "casadi", "nlopt", "vtk", "vtkmodules"}
 """The solid-modelling kernel and what it drags in: seconds, and a system library."""
@@ -59,13 +59,11 @@ def loaded_by(*arguments: str, cwd: Path) -> set[str]:
     return set(loaded)
 
 
-@needs_commands
 @pytest.mark.parametrize("arguments", [["--help"], ["shapes"], ["shapes", "--json"]])
 def test_help_and_lists_load_nothing_heavy(arguments: list[str], tmp_path: Path) -> None:
     assert (KERNEL | {"stl", "svgwrite", "scipy"}).isdisjoint(loaded_by(*arguments, cwd=tmp_path))
 
 
-@needs_commands
 @pytest.mark.parametrize(
     "arguments",
     [

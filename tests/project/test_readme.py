@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 from readme_blocks import Example, examples, matches, sections
-from source_tree import COMMAND_LINE, ROOT, fresh, needs_commands
+from source_tree import COMMAND_LINE, ROOT, fresh
 
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 OURS = {
@@ -18,7 +18,6 @@ OURS = {
 }
 
 
-@needs_commands
 @pytest.mark.parametrize("heading", OURS)
 def test_examples_print_what_is_shown(heading: str, tmp_path: Path) -> None:
     """The examples of a section run one after the other in one empty folder."""
