@@ -29,6 +29,8 @@ ONLY_IN = {
     "OCP": "wadforms.moulds",
     "stl": "wadforms.moulds",
     "svgwrite": "wadforms.templates.svg",
+    "fontTools": "wadforms.catalogue.outline_file",
+    "defusedxml": "wadforms.catalogue.outline_file",
     "typer": "wadforms.cli",
     "click": "wadforms.cli",
 }
