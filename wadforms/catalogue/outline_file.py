@@ -325,13 +325,13 @@ def _place(point: Point) -> str:
 
 def _assembled(contours: list[Contour], *, even_odd: bool) -> Outline:
     """One outer contour and its holes, checked."""
-    if not contours or max(abs(contour.area) for contour in contours) < LEAST_AREA:
-        raise _Refused("an outline without area", f"draw one of more than {LEAST_AREA:g} mm²")
     for contour in contours:
-        if abs(contour.area) < SAME:
+        if len(contour.vertices) < 3 and not any(contour.bulges):
             given = f"a part without area near {_place(contour.vertices[0])}"
             raise _Refused(given, "remove it")
         _check_simple(Outline(contour))
+    if not contours or max(abs(contour.area) for contour in contours) < LEAST_AREA:
+        raise _Refused("an outline without area", f"draw one of more than {LEAST_AREA:g} mm²")
     outer, *holes = sorted(contours, key=lambda contour: -abs(contour.area))
     for hole in holes:
         if not even_odd and hole.area * outer.area > 0:
