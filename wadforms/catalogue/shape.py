@@ -125,19 +125,14 @@ def shapes(folders: Sequence[Path] = ()) -> dict[str, Shape]:
     >>> len(found) >= 24, found["disk-20"].family
     (True, 'disk')
     """
-    faults: list[Fault] = []
-    found: dict[str, Shape] = {}
-    for folder in (own_folder(), *user_folders(folders)):
-        for file in _files(folder):
-            name = file.name.removesuffix(".toml")
-            faults += _wrong_name(name, file)
-            try:
-                shape = _read_shape(file, folder)
-            except BadInput as error:
-                faults += error.faults
-                continue
+    own, wrong = _own()
+    found, faults = dict(own), list(wrong)
+    for folder in user_folders(folders):
+        read, wrong = _read_folder(folder)
+        faults += wrong
+        for name, shape in read.items():
             if name in found:
-                faults.append(_clash(name, file, found[name].file))
+                faults.append(_clash(name, shape.file, found[name].file))
             found[name] = shape
     if faults:
         raise BadInput(*faults)
@@ -173,7 +168,7 @@ def find(name: str, folders: Sequence[Path] = ()) -> Shape:
         places = [(f, f.joinpath(f"{name}.toml")) for f in everywhere]
         found = [(folder, file) for folder, file in places if file.is_file()]
         if len(found) > 1:
-            raise BadInput(_clash(name, found[1][1], str(found[0][1])))
+            raise BadInput(_clash(name, str(found[1][1]), str(found[0][1])))
         if found:
             folder, file = found[0]
             return _read_shape(file, folder)
@@ -182,14 +177,34 @@ def find(name: str, folders: Sequence[Path] = ()) -> Shape:
     raise UnknownName("shape", name, (*known, *families()))
 
 
+@cache
+def _own() -> tuple[dict[str, Shape], list[Fault]]:
+    """Our own shapes, which do not change while we run; the user's may, beside the page."""
+    return _read_folder(own_folder())
+
+
+def _read_folder(folder: Traversable) -> tuple[dict[str, Shape], list[Fault]]:
+    """The shapes of a folder, and all faults of its files."""
+    found: dict[str, Shape] = {}
+    faults: list[Fault] = []
+    for file in _files(folder):
+        name = file.name.removesuffix(".toml")
+        faults += _wrong_name(name, file)
+        try:
+            found[name] = _read_shape(file, folder)
+        except BadInput as error:
+            faults += error.faults
+    return found, faults
+
+
 def _files(folder: Traversable) -> list[Traversable]:
     """The files of shapes in a folder, by name."""
     files = (f for f in folder.iterdir() if f.name.endswith(".toml") and f.is_file())
     return sorted(files, key=lambda file: file.name)
 
 
-def _clash(name: str, file: Traversable, other: str) -> Fault:
-    return Fault(str(file), f"the name {name!r}", f"give it another name: {other} has this one")
+def _clash(name: str, file: str, other: str) -> Fault:
+    return Fault(file, f"the name {name!r}", f"give it another name: {other} has this one")
 
 
 def _read_shape(file: Traversable, folder: Traversable) -> Shape:
