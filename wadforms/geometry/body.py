@@ -53,7 +53,7 @@ class Loft:
     def volume(self) -> float:
         """Volume [mm³] by the prismatoid formula h (A₀ + 4 Aₘ + A₁)/6 for each pair of levels."""
         return math.fsum(
-            (z1 - z0) * (a.area + 4.0 * a.mean(b).area + b.area) / 6.0
+            (z1 - z0) * (a.area + 4.0 * a.mean_area(b) + b.area) / 6.0
             for (z0, a), (z1, b) in self._pairs
         )
 

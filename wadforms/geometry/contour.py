@@ -192,18 +192,23 @@ class Contour:
         back = (self.vertices[0], *reversed(self.vertices[1:]))
         return Contour(back, tuple(-b for b in reversed(self.bulges)))
 
-    def mean(self, other: Contour) -> Contour:
-        """The contour half way to one of the same number of segments, vertex by vertex.
+    def mean_area(self, other: Contour) -> float:
+        """Area half way to a contour of the same segments, lines to lines and arcs to arcs [mm²].
 
-        Exact where lines stay parallel and arcs keep centre and sweep, which is what
-        `offset` makes.
+        Half way is the middle of each straight line that joins two points at the same share of
+        a segment's length.  Where an arc ends in a corner, its offset has another sweep, and
+        the middle is no arc any more; its area is exact all the same:
+
+        ½ ∮ m × dm, with m = c + ½ (rₐ e(θₐ) + r_b e(θ_b)) on an arc, is
+        ½ [c × Δm + ¼ (rₐ² φₐ + r_b² φ_b + rₐ r_b (φₐ + φ_b) cos δ̄ · sin η / η)] with the centres'
+        middle c, the sweeps φ, the mean δ̄ of θ_b − θₐ at both ends, and η half its change.
+
+        Examples
+        --------
+        >>> round(Contour.circle(10).mean_area(Contour.circle(8)) / math.pi, 9)
+        81.0
         """
-        vertices = tuple(
-            ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
-            for a, b in zip(self.vertices, other.vertices, strict=True)
-        )
-        sweeps = zip(self.segments, other.segments, strict=True)
-        return Contour(vertices, tuple(math.tan((a.sweep + b.sweep) / 8) for a, b in sweeps))
+        return math.fsum(map(_mean_part, self.segments, other.segments))
 
     def offset(self, distance: float) -> Contour:
         """The contour moved outward by `distance` [mm] (inward where negative), segment by segment.
@@ -262,6 +267,32 @@ class Contour:
     def __iter__(self) -> Iterator[Segment]:
         """Iterate over the segments."""
         return iter(self.segments)
+
+
+def _mean_part(a: Segment, b: Segment) -> float:
+    """What a pair of segments adds to the area half way between their contours."""
+    start = ((a.start[0] + b.start[0]) / 2, (a.start[1] + b.start[1]) / 2)
+    end = ((a.end[0] + b.end[0]) / 2, (a.end[1] + b.end[1]) / 2)
+    if not a.bulge and not b.bulge:
+        return _cross(start, end) / 2
+    if not a.bulge or not b.bulge:
+        raise ValueError("a line answers to an arc")
+    centres = a.centre, b.centre
+    first = math.remainder(_angle(centres[1], b.start) - _angle(centres[0], a.start), math.tau)
+    eta = (b.sweep - a.sweep) / 2
+    cosine = math.cos(first + eta) * (math.sin(eta) / eta if eta else 1.0)
+    centre = ((centres[0][0] + centres[1][0]) / 2, (centres[0][1] + centres[1][1]) / 2)
+    swept = a.radius**2 * a.sweep + b.radius**2 * b.sweep
+    swept += a.radius * b.radius * (a.sweep + b.sweep) * cosine
+    return (_cross(centre, _minus(end, start)) + swept / 4) / 2
+
+
+def _angle(centre: Point, point: Point) -> float:
+    return math.atan2(point[1] - centre[1], point[0] - centre[0])
+
+
+def _cross(a: Point, b: Point) -> float:
+    return a[0] * b[1] - a[1] * b[0]
 
 
 @lru_cache(maxsize=512)

@@ -89,10 +89,10 @@ class Outline:
             self.outer.offset(distance), tuple(hole.offset(-distance) for hole in self.holes)
         )
 
-    def mean(self, other: Outline) -> Outline:
-        """The outline half way to another with the same segments."""
+    def mean_area(self, other: Outline) -> float:
+        """Area half way to another outline of the same segments [mm²]; see `Contour.mean_area`."""
         pairs = zip(self.holes, other.holes, strict=True)
-        return Outline(self.outer.mean(other.outer), tuple(a.mean(b) for a, b in pairs))
+        return self.outer.mean_area(other.outer) - math.fsum(a.mean_area(b) for a, b in pairs)
 
     def moved(self, dx: float, dy: float) -> Outline:
         """The outline shifted by (`dx`, `dy`) [mm]."""
