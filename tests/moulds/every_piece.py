@@ -11,14 +11,15 @@ from wadforms.catalogue import shapes
 from wadforms.errors import BadInput, NotMakeable
 from wadforms.families import families
 from wadforms.families.base import Family, Parameter, Piece
-from wadforms.geometry.construct import crescent
+from wadforms.geometry.contour import Contour
 from wadforms.geometry.outline import Outline
 
 TRIES = 400
 DRAWS = 2
 
-# A family that takes any outline is given one with a hollow, horns and bends of three radii.
-OUTLINE = Outline(crescent(40.0, 14.0, 34.0, 3.0))
+# A family that takes any outline is given a leaf: two arcs that meet in points, so that on a
+# drafted wall their sweeps change with the level and its faces are no cones.
+OUTLINE = Outline(Contour(((27.5, 0.0), (-27.5, 0.0)), (0.5, 0.5)))
 
 
 @cache
