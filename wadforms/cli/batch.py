@@ -58,7 +58,7 @@ def run(
 
 
 def batch_json(made: Batch, scoop: float | None) -> dict[str, Any]:
-    """A batch for scripts; units stand in the keys."""
+    """A batch for scripts, counted by a scoop [mm³]; units stand in the keys."""
     from wadforms.firing.batch import scoops
 
     def by(volume: float) -> float | None:
@@ -89,8 +89,25 @@ def batch_json(made: Batch, scoop: float | None) -> dict[str, Any]:
 
 
 def batch_lines(made: Batch, scoop: float | None) -> list[str]:
-    """A batch for people."""
+    """A batch for people, counted by a scoop [mm³] too."""
     from wadforms import units
+
+    spare = units.show(made.spare, "share")
+    lines = [
+        f"{made.wet_volume / 1e6:.2f} l of mix {made.mix.name!r}, {spare} spare in it: "
+        f"{made.wet_mass / 1000:.2f} kg wet, {made.dry_mass / 1000:.2f} kg dry",
+        *batch_rows(made, scoop),
+    ]
+    if made.burnt_out_share:
+        burnt = units.show(made.burnt_out_share, "share")
+        lines.append(f"The fire takes {burnt} of the dry weight as filler.")
+    lines += ["", "Litres are loose, struck off. Assumed (weigh your own):"]
+    lines += [f"  - {text}" for text in made.assumed]
+    return [*lines, "", CAUTION]
+
+
+def batch_rows(made: Batch, scoop: float | None) -> list[str]:
+    """What goes into a batch, a line each, counted by a scoop [mm³] too."""
     from wadforms.cli.printing import table
     from wadforms.firing.batch import scoops
 
@@ -103,15 +120,4 @@ def batch_lines(made: Batch, scoop: float | None) -> list[str]:
         row(p.name, p.mass, p.volume, "burns out" if p.burns_out else "") for p in made.portions
     ]
     rows.append(row("water", made.water, made.water_volume, "the last of it by feel"))
-    lines = [
-        f"{made.wet_volume / 1e6:.2f} l of mix {made.mix.name!r}, "
-        f"{units.show(made.spare, 'share')} spare in it: {made.wet_mass / 1000:.2f} kg wet, "
-        f"{made.dry_mass / 1000:.2f} kg dry",
-        *table(rows),
-    ]
-    if made.burnt_out_share:
-        burnt = units.show(made.burnt_out_share, "share")
-        lines.append(f"The fire takes {burnt} of the dry weight as filler.")
-    lines += ["", "Litres are loose, struck off. Assumed (weigh your own):"]
-    lines += [f"  - {text}" for text in made.assumed]
-    return [*lines, "", CAUTION]
+    return table(rows)

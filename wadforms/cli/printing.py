@@ -17,7 +17,12 @@ _MARKS = {"sound": "●", "tight": "▲", "unsafe": "✕"}
 
 def print_json(answer: dict[str, Any]) -> None:
     """Print an answer as JSON, numbers to six decimals."""
-    print(json.dumps(_rounded(answer), indent=2, ensure_ascii=False))
+    print(json_text(answer))
+
+
+def json_text(answer: dict[str, Any]) -> str:
+    """An answer as JSON, numbers to six decimals."""
+    return json.dumps(_rounded(answer), indent=2, ensure_ascii=False)
 
 
 def say(*lines: str) -> None:
@@ -43,14 +48,18 @@ def table(rows: Iterable[Sequence[str]], indent: str = "  ") -> list[str]:
     ]
 
 
+def marked(verdict: str) -> str:
+    """A verdict with its mark."""
+    return f"{_MARKS[verdict]} {verdict}"
+
+
 def assessment_lines(assessment: Assessment) -> list[str]:
     """An assessment for people: checks, verdict, what would mend it, what was assumed."""
     rows = []
     for check in assessment.checks:
         unit = check.limit.unit
-        mark = _MARKS[check.verdict]
         allowed = check.bound + (" (assumed)" if check.limit.assumed else "")
-        rows.append([f"{mark} {check.verdict}", check.name, units.show(check.value, unit), allowed])
+        rows.append([marked(check.verdict), check.name, units.show(check.value, unit), allowed])
     lines = table(rows)
     lines += ["", f"Verdict: {assessment.verdict}. {_capital(assessment.governing.reason)}."]
     mends = [c.mend for c in assessment.checks if c.verdict != "sound" and c.mend]

@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
 from wadforms.cli.options import Answering, ClayOptions, PotOptions, Writing
-
-if TYPE_CHECKING:
-    from wadforms.setting.sizing import Candidate
 
 EXAMPLES = """
 wadforms size --weight 35kg --foot 240mm --height 600mm --place firebox
@@ -42,6 +39,7 @@ def run(
     from wadforms.cli.wads import pieces_json, pieces_line
     from wadforms.errors import UnknownName
     from wadforms.families.base import BODIES
+    from wadforms.firing.candidates import candidates
     from wadforms.setting.sizing import bodies_for, size
 
     if clay.body is not None and clay.body not in BODIES:
@@ -50,7 +48,7 @@ def run(
     bodies = bodies_for(place, clay.body)
     found = size(
         read_pot(pot),
-        _candidates(shape, shapes_in, pot.foot_kind),
+        candidates(shape, shapes_in, lid=pot.foot_kind == "gallery"),
         place=place,
         shear=read_shear(clay),
         mixes={body: mix for body in bodies if body in (mix := read_mix(clay, body)).bodies},
@@ -89,18 +87,3 @@ def run(
         say("", pieces_line(best.name, best.setting), "", *assessment_lines(best.assessment))
         say(*(f"Written: {file}" for file in files))
     return 0 if found.best else 3
-
-
-def _candidates(names: list[str], folders: list[Path], foot_kind: str | None) -> list[Candidate]:
-    """The shapes named, else those of the library that suit such a foot."""
-    from wadforms.catalogue import find, shapes
-    from wadforms.setting.sizing import Candidate
-
-    if names:
-        chosen = [find(name, folders) for name in names]
-    else:
-        use = {"gallery": "lid", "round": "round bottom", "side": "side"}.get(
-            foot_kind or "", "pot"
-        )
-        chosen = [s for s in shapes(folders).values() if use in s.uses]
-    return [Candidate(s.name, s.piece(), s.bodies) for s in chosen]

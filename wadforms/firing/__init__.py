@@ -8,6 +8,7 @@
     choosing     wads for every touch of the list
     make_list    how many of which shape, of which mix, with spare
     batch        what to weigh out for a volume of wet mix
+    write        pictures, outlines, make list and moulds
     folder       a folder that appears whole or not at all
 
 What wads carry and how they are chosen is for `wadforms.setting`; here it is only counted.

@@ -1,0 +1,53 @@
+"""The shapes that are tried where the user names none."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Final
+
+from wadforms.catalogue import Shape, find, shapes
+from wadforms.setting.sizing import Candidate
+
+MARKS: Final = "marks that show"
+"""The use of a shape that is chosen for its mark; only the potter can want that."""
+
+LIDS: Final = "lids"
+"""The use of a shape for lids; one that is good for nothing else is tried for nothing else."""
+
+
+def candidates(
+    names: Sequence[str] = (), folders: Sequence[Path] = (), *, lid: bool = False
+) -> list[Candidate]:
+    """The shapes named, else those of the library that may be chosen unasked.
+
+    Parameters
+    ----------
+    names : sequence of str
+        Shapes or families; none for the library.
+    folders : sequence of Path
+        Folders of the user's own shapes.
+    lid : bool
+        Whether they go under a lid.
+
+    Raises
+    ------
+    BadInput
+        A shape is unknown or its file cannot be used.
+
+    Examples
+    --------
+    >>> [c.name for c in candidates(["disk-20", "leaf-55"])]
+    ['disk-20', 'leaf-55']
+    >>> {"disk-5", "leaf-55"} & {c.name for c in candidates()}
+    set()
+    """
+    if names:
+        chosen = [find(name, folders) for name in names]
+    else:
+        chosen = [s for s in shapes(folders).values() if _unasked(s, lid=lid)]
+    return [Candidate(shape.name, shape.piece(), shape.bodies) for shape in chosen]
+
+
+def _unasked(shape: Shape, *, lid: bool) -> bool:
+    return MARKS not in shape.uses and (lid or shape.uses != (LIDS,))
