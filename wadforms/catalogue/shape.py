@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
     from wadforms.geometry.outline import Outline
 
-KEYS: Final = ("family", "summary", "bodies", "uses", "source", "note", "parameters")
+KEYS: Final = ("family", "summary", "bodies", "uses", "only_when_named", "source", "note", "parameters")
 """What a shape's file may hold."""
 
 LARGEST: Final = 100_000
@@ -42,6 +42,8 @@ class Shape:
         How it may be set: wet, dry, solid.
     uses : tuple of str
         What it is good for, in a word or two each.
+    only_when_named : bool
+        Whether it is never chosen unasked: for its mark, or because it is for no pot.
     source, note : str
         Where its sizes come from, and what else is worth knowing.
     file : str
@@ -56,6 +58,7 @@ class Shape:
     values: Mapping[str, Any]
     bodies: tuple[str, ...] = BODIES
     uses: tuple[str, ...] = ()
+    only_when_named: bool = False
     source: str = ""
     note: str = ""
     file: str = ""
@@ -99,6 +102,17 @@ class Shape:
             An outline does not allow the draft or the rounding.
         """
         return self.sized(overrides).piece()
+
+    def bodies_of(self, size: Family) -> tuple[str, ...]:
+        """How it may be set at a size: some sizes can be solid only.
+
+        Examples
+        --------
+        >>> stand = find("stand")
+        >>> stand.bodies_of(stand.sized({"top": "pointed"}))
+        ('solid',)
+        """
+        return tuple(b for b in self.bodies if b in size.allowed_bodies) or size.allowed_bodies
 
     def _outline(self, path: str, *, named: bool) -> Outline:
         from wadforms.catalogue.outline_file import read_outline
@@ -235,6 +249,7 @@ def _read_shape(file: Traversable, folder: Traversable) -> Shape:
         values=values,
         bodies=bodies,
         uses=tuple(data.get("uses", ())),
+        only_when_named=data.get("only_when_named", False),
         source=data.get("source", ""),
         note=data.get("note", ""),
         file=str(file),
@@ -290,6 +305,8 @@ def _wrong_keys(data: Mapping[str, Any], file: str) -> Iterator[Fault]:
             for body in value:
                 if body not in BODIES:
                     yield from UnknownName(f"{file}: bodies", body, BODIES).faults
+    if not isinstance(data.get("only_when_named", False), bool):
+        yield Fault(f"{file}: only_when_named", repr(data["only_when_named"]), "give true or false")
     if not isinstance(data.get("parameters", {}), dict):
         yield Fault(f"{file}: parameters", repr(data["parameters"]), "make a table [parameters]")
 
