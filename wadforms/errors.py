@@ -16,7 +16,6 @@ line turns a `WadformsError` into its message on stderr; any other exception is 
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
@@ -80,6 +79,8 @@ class UnknownName(BadInput, LookupError):
     """
 
     def __init__(self, where: str, given: str, known: Iterable[str]) -> None:
+        import difflib  # slow to load, and needed for a mistake only
+
         known = sorted(known)
         near = difflib.get_close_matches(given.lower(), known, n=3, cutoff=0.5)
         right = (

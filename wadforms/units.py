@@ -12,7 +12,6 @@ from __future__ import annotations
 
 import math
 import re
-from fractions import Fraction
 from typing import Final
 
 from wadforms.errors import BadInput, Fault
@@ -109,6 +108,8 @@ def parse(text: str, unit: str, where: str) -> float:
 def _number(token: str, text: str, where: str, fault: BadInput) -> float:
     """The value of one number token; an ambiguous comma is asked about, not guessed."""
     if "/" in token:
+        from fractions import Fraction
+
         try:
             return float(sum(Fraction(part) for part in token.split()))
         except ZeroDivisionError:

@@ -19,7 +19,16 @@ if TYPE_CHECKING:
 
     from wadforms.geometry.outline import Outline
 
-KEYS: Final = ("family", "summary", "bodies", "uses", "only_when_named", "source", "note", "parameters")
+KEYS: Final = (
+    "family",
+    "summary",
+    "bodies",
+    "uses",
+    "only_when_named",
+    "source",
+    "note",
+    "parameters",
+)
 """What a shape's file may hold."""
 
 LARGEST: Final = 100_000

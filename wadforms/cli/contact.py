@@ -54,8 +54,9 @@ def run(
 
     standing = read_pot(pot)
     found, changes = read_shape(wads.wad, shape)
-    piece = found.piece(changes)
-    body = read_body(clay, found.bodies)
+    size = found.sized(changes)
+    piece = size.piece()
+    body = read_body(clay, found.bodies_of(size))
     setting = Setting(
         pot=standing,
         arrangement=Arrangement(piece, read_spots(wads, standing, piece)),

@@ -50,9 +50,10 @@ def run(
     found, values = read_shape(shape, changes)
     path = out or Path(f"{found.name}-tray.stl")
     refuse_overwrite(path, writing)
-    body = read_body(clay, found.bodies)
+    size = found.sized(values)
+    body = read_body(clay, found.bodies_of(size))
     mix = read_mix(clay, body)
-    piece = found.piece(values)
+    piece = size.piece()
     with tempfile.TemporaryDirectory() as elsewhere:
         # A dry run makes and proves the file too, and then lets it go.
         made = write_tray(

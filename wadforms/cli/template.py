@@ -45,10 +45,11 @@ def run(
     found, values = read_shape(shape, changes)
     path = out or Path(f"{found.name}-outline.svg")
     refuse_overwrite(path, writing)
-    body = read_body(clay, found.bodies)
+    size = found.sized(values)
+    body = read_body(clay, found.bodies_of(size))
     shrinkage = 1 - 1 / read_mix(clay, body).wet_factor(body) if wet else None
     sheet = outline_sheet(
-        found.name, found.piece(values), paper=paper, count=copies, drying_shrinkage=shrinkage
+        found.name, size.piece(), paper=paper, count=copies, drying_shrinkage=shrinkage
     )
     files = draw(sheet.drawing, path, writing)
     if answering.json:

@@ -13,7 +13,6 @@ from wadforms.geometry.moments import Moments
 from wadforms.setting.arrangement import neighbour_spacing
 from wadforms.setting.assessment import Assessment, Check, WadLoad, least, most
 from wadforms.setting.contact import Patch, patches
-from wadforms.setting.curved import check_curved
 from wadforms.setting.feet import GalleryFoot, PlaneFoot, RingFoot
 from wadforms.setting.limits import SPACING, WALL_CLEARANCE, Limit
 from wadforms.setting.load import KPA, even_share, pressure_plane, weight, worst_three
@@ -56,6 +55,8 @@ def check(setting: Setting) -> Assessment:
     """
     if isinstance(setting.pot.foot, PlaneFoot):
         return _check_plane(setting, setting.pot.foot)
+    from wadforms.setting.curved import check_curved
+
     return check_curved(setting)
 
 

@@ -7,10 +7,10 @@ every assumed value that it gives with ``assumed = false``.
 from __future__ import annotations
 
 import math
+import pkgutil
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from importlib import resources
 from pathlib import Path
 from typing import Any, Final
 
@@ -142,15 +142,20 @@ def mix(name: str) -> Mix:
                 Fault("mix", repr(name), f"give a readable TOML file ({error})")
             ) from None
         return read(text, Path(name).stem, name)
-    known = names()
-    if name not in known:
-        raise UnknownName("mix", name, known)
-    text = (resources.files(__name__) / f"{name}.toml").read_text(encoding="utf-8")
-    return read(text, name, f"{name}.toml")
+    # Not importlib.resources, which is slow to load; this reads from a zip too.
+    try:
+        data = pkgutil.get_data(__name__, f"{name}.toml") if name.isidentifier() else None
+    except OSError:
+        data = None
+    if data is None:
+        raise UnknownName("mix", name, names())
+    return read(data.decode("utf-8"), name, f"{name}.toml")
 
 
 def names() -> list[str]:
     """Names of the mixes that ship with wadforms."""
+    from importlib import resources
+
     files = (entry.name for entry in resources.files(__name__).iterdir())
     return sorted(name.removesuffix(".toml") for name in files if name.endswith(".toml"))
 
