@@ -1,6 +1,6 @@
 """Lets commands share options: each option is declared once, in a group.
 
-A group is a frozen dataclass whose fields are `Annotated` for typer.  A command that takes a
+A group is a dataclass whose fields are `Annotated` for typer.  A command that takes a
 parameter of that class gets all its options, and receives them as one object.
 """
 

@@ -1,6 +1,8 @@
-"""The options of the command line, each declared once, in groups that commands share."""
+"""The options of the command line, each declared once, in groups that commands share.
 
-from __future__ import annotations
+Annotations are values here, not text as elsewhere: typer would evaluate each of them at every
+start.
+"""
 
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -18,7 +20,7 @@ def _words(words: object) -> str:
     return ", ".join(map(str, words))  # type: ignore[call-overload]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(kw_only=True)
 class PotOptions:
     """What stands on the wads."""
 
@@ -84,7 +86,7 @@ class PotOptions:
     ] = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(kw_only=True)
 class ClayOptions:
     """What the wads are made of, and what they meet in the kiln."""
 
@@ -112,7 +114,7 @@ class ClayOptions:
     ] = field(default_factory=list)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(kw_only=True)
 class ShapeOptions:
     """Changes to a shape, and where shapes are found."""
 
@@ -126,7 +128,7 @@ class ShapeOptions:
     ] = field(default_factory=list)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(kw_only=True)
 class WadOptions:
     """Which wads are under the pot, and where."""
 
@@ -159,14 +161,14 @@ class WadOptions:
     ] = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(kw_only=True)
 class Answering:
     """How the answer is given."""
 
     json: Annotated[bool, typer.Option("--json", help="Answer as JSON.")] = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(kw_only=True)
 class Writing:
     """How files are written."""
 

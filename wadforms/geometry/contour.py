@@ -11,7 +11,7 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Final, Protocol, TypeAlias
+from typing import Final, NamedTuple, Protocol, TypeAlias
 
 from wadforms.errors import NotMakeable
 
@@ -40,8 +40,7 @@ class Pen(Protocol):
         """End the contour; the last point was the first."""
 
 
-@dataclass(frozen=True, slots=True)
-class Segment:
+class Segment(NamedTuple):
     """One line or arc of a contour.
 
     Parameters
