@@ -9,9 +9,6 @@ from typing import Final
 from wadforms.catalogue import Shape, find, shapes
 from wadforms.setting.sizing import Candidate
 
-MARKS: Final = "marks that show"
-"""The use of a shape that is chosen for its mark; only the potter can want that."""
-
 LIDS: Final = "lids"
 """The use of a shape for lids; one that is good for nothing else is tried for nothing else."""
 
@@ -46,8 +43,25 @@ def candidates(
         chosen = [find(name, folders) for name in names]
     else:
         chosen = [s for s in shapes(folders).values() if _unasked(s, lid=lid)]
-    return [Candidate(shape.name, shape.piece(), shape.bodies) for shape in chosen]
+    return [candidate(shape) for shape in chosen]
+
+
+def candidate(shape: Shape) -> Candidate:
+    """A shape as it may be chosen, with the bodies that it can have at its size.
+
+    Raises
+    ------
+    BadInput, NotMakeable
+        As `Shape.sized` and `Shape.piece`.
+
+    Examples
+    --------
+    >>> candidate(find("pointed-tripod-63")).bodies
+    ('solid',)
+    """
+    size = shape.sized()
+    return Candidate(shape.name, size.piece(), shape.bodies_of(size))
 
 
 def _unasked(shape: Shape, *, lid: bool) -> bool:
-    return MARKS not in shape.uses and (lid or shape.uses != (LIDS,))
+    return not shape.only_when_named and (lid or shape.uses != (LIDS,))

@@ -135,8 +135,6 @@ def _asked(
 
     A shape or body that the row insists on is for the foot.
     """
-    forced = ware.shape
-    tried = [Candidate(forced.name, forced.piece(), forced.bodies)] if forced else for_feet
-    yield FOOT, ware.pot, tried, ware.body
+    yield FOOT, ware.pot, [ware.shape] if ware.shape else for_feet, ware.body
     if ware.lid is not None:
         yield LID, ware.lid, for_lids, None

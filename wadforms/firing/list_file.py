@@ -8,13 +8,15 @@ from importlib import resources
 from pathlib import Path
 from typing import Final
 
-from wadforms.catalogue import Shape, find
+from wadforms.catalogue import find
 from wadforms.errors import BadInput, Fault, NotMakeable
 from wadforms.families.base import BODIES
+from wadforms.firing.candidates import candidate
 from wadforms.firing.table import Column, Line, read_table
 from wadforms.setting.feet import FlatFoot, Foot, GalleryFoot, RingFoot
 from wadforms.setting.limits import PLACES, Place
 from wadforms.setting.pot import Pot
+from wadforms.setting.sizing import Candidate
 
 COLUMNS: Final = (
     Column("name", "text", "what it is", required=True),
@@ -71,7 +73,7 @@ class Ware:
         Where in the kiln.
     body : str or None
         How the wads under its foot must be set; None leaves it open.
-    shape : Shape or None
+    shape : Candidate or None
         Which shape must be under its foot; None leaves it open.
     """
 
@@ -82,7 +84,7 @@ class Ware:
     lid: Pot | None
     place: Place
     body: str | None = None
-    shape: Shape | None = None
+    shape: Candidate | None = None
 
 
 def example() -> bytes:
@@ -199,17 +201,16 @@ def _lid(line: Line, mass: float | None) -> Pot | None:
         return None
 
 
-def _shape(line: Line, body: str | None, shapes_in: Sequence[Path]) -> Shape | None:
+def _shape(line: Line, body: str | None, shapes_in: Sequence[Path]) -> Candidate | None:
     name = line.text("shape")
     if name is None:
         return None
     try:
-        shape = find(name, shapes_in)
-        piece = shape.piece()
+        shape = candidate(find(name, shapes_in))
     except (BadInput, NotMakeable) as error:
         _unusable(line, error)
         return None
-    if not piece.faces:
+    if not shape.piece.faces:
         line.fault("shape", "choose a shape that bears a pot; a cone seat holds pyrometric cones")
     elif body is not None and body not in shape.bodies:
         line.fault("body", f"{name} can be set {' or '.join(shape.bodies)}")

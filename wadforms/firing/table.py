@@ -21,6 +21,7 @@ SEPARATORS: Final = (";", "\t", ",")
 LARGEST: Final = 8_000_000
 """Largest table that is read [bytes]; ten thousand rows take about one million."""
 
+_BLANK: Final = "".join(SEPARATORS)  # a row of these alone is blank, whichever of them separates
 _SHOWN: Final = 60  # characters of a cell that a message repeats
 _UNPRINTABLE: Final = re.compile("[\x00-\x1f\x7f-\x9f\ufffe\uffff]")
 
@@ -170,7 +171,7 @@ def read_table(data: bytes, columns: Sequence[Column], where: str) -> Table:
     filled = (
         (number, cells)
         for number, cells in enumerate(rows, 1)
-        if any(cells) and not cells[0].startswith("#")
+        if any(cell.strip(_BLANK) for cell in cells) and not cells[0].startswith("#")
     )
     headed = next(filled, None)
     if headed is None:
@@ -185,7 +186,7 @@ def read_table(data: bytes, columns: Sequence[Column], where: str) -> Table:
         extra = [value for value in values[len(names) :] if value]
         if extra:
             right = f"the headings are {len(names)}; put a cell that holds the separator in quotes"
-            faults.append(Fault(here, f"{len(values)} cells", right))
+            faults.append(Fault(here, f"a row of {len(values)} cells", right))
             continue  # which cell belongs to which heading would be a guess
         filled_in = {n: v for n, v in zip(names, values, strict=False) if n in known and v}
         lines.append(Line(here, number, filled_in, known))
@@ -214,7 +215,7 @@ def _rows(data: bytes, where: str) -> list[list[str]]:
 def _separator(lines: Sequence[str]) -> str:
     """The separator that the headings have most of; headings themselves hold none."""
     for line in lines:
-        if not line.lstrip(' "').startswith("#") and line.strip("".join(SEPARATORS) + ' "\r\n'):
+        if not line.lstrip(' "').startswith("#") and line.strip(_BLANK + ' "\r\n'):
             return max(SEPARATORS, key=line.count)
     return SEPARATORS[-1]
 

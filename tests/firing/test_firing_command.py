@@ -1,0 +1,251 @@
+"""`wadforms firing` and `wadforms batch` as they are typed."""
+
+from __future__ import annotations
+
+import contextlib
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+from defusedxml.ElementTree import parse
+
+from wadforms.cli import call
+from wadforms.errors import BadInput, KernelMissing, NotMakeable, WouldOverwrite
+
+LIST = """name,count,weight,foot,height,lid weight,gallery diameter,gallery width,shape
+Mug,12,450 g,80,95,,,,disk-16
+Jar,4,2 kg,120,200,600 g,117,7,disk-20
+"""
+TOO_MUCH = LIST + "Boulder,1,900 kg,60,800,,,,disk-8\n"
+
+
+@pytest.fixture(name="here")
+def _here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "nobody"))
+    (tmp_path / "list.csv").write_text(LIST, encoding="utf-8")
+    (tmp_path / "heavy.csv").write_text(TOO_MUCH, encoding="utf-8")
+    return tmp_path
+
+
+def answer(capsys: pytest.CaptureFixture[str], *arguments: str, code: int = 0) -> dict[str, Any]:
+    assert call([*arguments, "--json"]) == code
+    found: dict[str, Any] = json.loads(capsys.readouterr().out)
+    return found
+
+
+SHAPES = ("--shape", "disk-5", "--shape", "disk-16")
+
+
+def test_one_command_gives_the_folder(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    found = answer(capsys, "firing", "list.csv", "--out", "out", *SHAPES)
+    assert [(t["name"], t["shape"], t["count"], t["verdict"]) for t in found["touches"]] == [
+        ("Mug", "disk-16", 3, "sound"),
+        ("Jar", "disk-20", 3, "sound"),
+        ("Jar, lid", "disk-5", 8, "sound"),
+    ]
+    assert [(w["shape"], w["needed"], w["to_make"]) for w in found["wads"]] == [
+        ("disk-16", 36, 40),
+        ("disk-20", 12, 14),
+        ("disk-5", 32, 36),
+    ]
+    assert found["shapes"] == ["disk-16", "disk-20", "disk-5"]
+    assert found["problems"] == []
+    assert found["mix_volume_mm3"] == pytest.approx(sum(w["wet_volume_mm3"] for w in found["wads"]))
+    (made,) = found["batches"]
+    assert made["wet_volume_mm3"] == pytest.approx(found["mix_volume_mm3"])
+    mass = sum(i["mass_g"] for i in made["ingredients"]) + made["water_g"]
+    assert mass == pytest.approx(sum(w["wet_mass_g"] for w in found["wads"]), rel=1e-6)
+    assert {path.name for path in here.iterdir()} == {"list.csv", "heavy.csv", "out"}
+
+
+def test_the_record_is_the_answer_and_names_every_file(
+    here: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    found = answer(capsys, "firing", "list.csv", "--out", "out", *SHAPES)
+    record = json.loads((here / "out" / "firing.json").read_text(encoding="utf-8"))
+    files = {p.relative_to(here / "out").as_posix() for p in here.glob("out/**/*") if p.is_file()}
+    assert set(record["files"]) == files
+    assert [Path(name) for name in found["files"]] == [Path("out", f) for f in record["files"]]
+    assert found | {"files": record["files"]} == record
+    for touch in found["touches"]:
+        picture = parse(here / "out" / touch["picture"])
+        title = picture.findtext("{http://www.w3.org/2000/svg}title")
+        assert title is not None
+        assert title.startswith(f"{touch['name']} on {touch['count']} × {touch['shape']}")
+    assert {name for name in files if name.startswith("outlines/")} == {
+        f"outlines/{w['shape']}-{w['body']}.svg" for w in found["wads"]
+    }
+
+
+def test_outlines_are_drawn_at_the_size_to_cut(here: Path) -> None:
+    assert call(["firing", "list.csv", "--out", "out", *SHAPES]) == 0
+    text = (here / "out" / "outlines" / "disk-16-dry.svg").read_text(encoding="utf-8")
+    assert "wet size" in text
+    assert "16.8" in text  # 16/0.95 mm
+
+
+def test_where_nothing_serves_the_exit_code_says_so(
+    here: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    found = answer(capsys, "firing", "heavy.csv", *SHAPES, code=3)
+    *others, boulder = found["touches"]
+    assert {touch["verdict"] for touch in others} == {"sound"}
+    assert (boulder["shape"], boulder["count"], boulder["verdict"]) == (None, None, "unsafe")
+    assert [problem[:28] for problem in found["problems"]] == ["row 4, Boulder: nothing serv"]
+    assert "nothing serves" in (here / "heavy-firing" / boulder["picture"]).read_text("utf-8")
+
+
+def test_a_dry_run_tells_all_and_writes_nothing(
+    here: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    found = answer(capsys, "firing", "list.csv", "--dry-run", *SHAPES)
+    assert found["files"] == []
+    assert len(found["touches"]) == 3
+    assert not (here / "list-firing").exists()
+
+
+def test_what_is_there_is_kept_unless_asked(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert call(["firing", "list.csv", *SHAPES]) == 0
+    said = capsys.readouterr().out
+    assert "12 × Mug" in said
+    assert "40 × disk-16" in said
+    assert "respirator" in said
+    for extra in ([], ["--dry-run"]):
+        with pytest.raises(WouldOverwrite):
+            call(["firing", "list.csv", *SHAPES, *extra])
+    assert call(["firing", "list.csv", *SHAPES, "--force"]) == 0
+
+
+@pytest.mark.parametrize("failure", [KeyboardInterrupt, RuntimeError])
+def test_a_failure_half_way_leaves_no_folder(
+    failure: type[BaseException], here: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from wadforms.firing import write
+
+    seen = []
+
+    def fail(folder: Path, make: object) -> str:
+        seen.append(sorted(path.name for path in folder.rglob("*.svg")))
+        raise failure
+
+    monkeypatch.setattr(write, "_outline", fail)
+    with contextlib.suppress(RuntimeError):  # an interruption becomes an exit code
+        assert call(["firing", "list.csv", *SHAPES]) == 130
+    assert seen == [["1-mug.svg", "2-jar.svg", "3-jar-lid.svg"]]  # half of it was there
+    assert {path.name for path in here.iterdir()} == {"list.csv", "heavy.csv"}
+
+
+def test_a_faulty_list_writes_nothing(here: Path) -> None:
+    (here / "bad.csv").write_text("name,count,weight,foot\nA,1,heavy,50\nB,0,1kg,50\n", "utf-8")
+    with pytest.raises(BadInput) as caught:
+        call(["firing", "bad.csv"])
+    assert [fault.where for fault in caught.value.faults] == [
+        "bad.csv, row 2, weight",
+        "bad.csv, row 3, count",
+    ]
+    assert not (here / "bad-firing").exists()
+
+
+def test_a_missing_kernel_is_one_sentence(
+    here: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    from wadforms import moulds
+
+    def missing(*_: object, **__: object) -> None:
+        raise KernelMissing("the kernel cannot be loaded")
+
+    monkeypatch.setattr(moulds, "write_tray", missing)
+    found = answer(capsys, "firing", "list.csv", "--moulds", *SHAPES)
+    assert found["problems"] == ["no moulds: the kernel cannot be loaded"]
+    assert len(found["files"]) == 8
+    assert not (here / "list-firing" / "moulds").exists()
+
+
+def test_a_mould_that_cannot_be_made_does_not_stop_the_others(
+    here: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    from wadforms import moulds
+
+    def some(piece: object, path: Path, **_: object) -> None:
+        if "disk-16" in path.name:
+            raise NotMakeable("too odd")
+        path.write_bytes(b"a tray")
+
+    monkeypatch.setattr(moulds, "write_tray", some)
+    found = answer(capsys, "firing", "list.csv", "--moulds", *SHAPES)
+    assert found["problems"] == ["no mould of disk-16, dry: too odd"]
+    assert {path.name for path in (here / "list-firing" / "moulds").iterdir()} == {
+        "disk-20-dry-tray.stl",
+        "disk-5-dry-tray.stl",
+    }
+
+
+@pytest.mark.slow
+def test_moulds_come_when_asked(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    trimesh = pytest.importorskip("trimesh")
+    found = answer(capsys, "firing", "list.csv", "--moulds", *SHAPES)
+    trays = sorted((here / "list-firing" / "moulds").iterdir())
+    assert len(trays) == len(found["wads"])
+    assert all(trimesh.load(tray).is_watertight for tray in trays)
+
+
+def test_an_example_to_fill_in(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert call(["firing", "--start", "mine.csv"]) == 0
+    assert "wadforms firing mine.csv" in capsys.readouterr().out
+    with pytest.raises(WouldOverwrite):
+        call(["firing", "--start", "mine.csv"])
+    found = answer(capsys, "firing", "mine.csv")
+    assert len(found["touches"]) == 8
+    assert found["problems"] == []
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        ([], "LIST: nothing was given; give a table, or --start FILE to get one to fill in"),
+        (["list.csv", "--start", "x"], "--start: a list too, list.csv was given"),
+        (["none.csv"], "LIST: 'none.csv' was given; give a table that can be read"),
+        (["list.csv", "--spare", "lots"], "--spare: 'lots' was given"),
+        (["list.csv", "--spare", "300%"], "spare: 300 % was given; give 0 % to 200 %"),
+        (["list.csv", "--feel", "hard"], "--feel: 'hard' was given"),
+        (["list.csv", "--mix", "opne"], "mix: 'opne' was given; did you mean 'open'"),
+        (["list.csv", "--mix", "open", "--mix", "dense"], "--mix: 'dense' was given; leave it out"),
+        (["list.csv", "--shape", "dsk-16"], "shape: 'dsk-16' was given"),
+    ],
+)  # fmt: skip
+def test_what_cannot_be_used_is_refused(arguments: list[str], said: str, here: Path) -> None:
+    with pytest.raises(BadInput) as caught:
+        call(["firing", *arguments])
+    assert str(caught.value).startswith(said)
+    assert {path.name for path in here.iterdir()} == {"list.csv", "heavy.csv"}
+
+
+def test_a_mix_is_used_for_the_bodies_it_suits(
+    here: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    found = answer(capsys, "firing", "list.csv", "--dry-run", "--mix", "dense", *SHAPES)
+    assert {w["mix"] for w in found["wads"]} == {"dense"}
+
+
+def test_batch_in_words_and_for_scripts(capsys: pytest.CaptureFixture[str]) -> None:
+    found = answer(capsys, "batch", "--volume", "3l", "--mix", "dense", "--scoop", "400ml")
+    # 3.3 l × 1.7 kg/l = 5.61 kg, 29 % of it water; kaolin and alumina hydrate as 0.5 to 0.9.
+    assert found["water_g"] == pytest.approx(5610 * 0.29)
+    kaolin, alumina = found["ingredients"]
+    assert kaolin["mass_g"] == pytest.approx(5610 * 0.71 * 5 / 14)
+    assert alumina["mass_g"] == pytest.approx(5610 * 0.71 * 9 / 14)
+    assert kaolin["volume_mm3"] == pytest.approx(kaolin["mass_g"] / 0.5 * 1000)
+    assert kaolin["scoops"] == pytest.approx(kaolin["volume_mm3"] / 400e3)
+    assert call(["batch", "--volume", "3l", "--mix", "dense", "--scoop", "400ml"]) == 0
+    said = capsys.readouterr().out
+    assert "kaolin           1.423 kg  2.85 l  7.1 scoops" in said
+    assert "wear a fitted respirator" in said
+    assert "scoops" not in (call(["batch", "--volume", "3l"]), capsys.readouterr().out)[1]
+
+
+def test_all_faults_of_a_batch_come_at_once() -> None:
+    with pytest.raises(BadInput) as caught:
+        call(["batch", "--volume", "3", "--spare", "x", "--scoop", "1 kg"])
+    assert [fault.where for fault in caught.value.faults] == ["--volume", "--spare", "--scoop"]
