@@ -94,7 +94,9 @@ def test_where_nothing_serves_the_exit_code_says_so(
     assert {touch["verdict"] for touch in others} == {"sound"}
     assert (boulder["shape"], boulder["count"], boulder["verdict"]) == (None, None, "unsafe")
     assert [problem[:28] for problem in found["problems"]] == ["row 4, Boulder: nothing serv"]
-    assert "nothing serves" in (here / "heavy-firing" / boulder["picture"]).read_text("utf-8")
+    assert "Nothing serves: Boulder" in (here / "heavy-firing" / boulder["picture"]).read_text(
+        "utf-8"
+    )
 
 
 def test_a_dry_run_tells_all_and_writes_nothing(
@@ -240,7 +242,7 @@ def test_batch_in_words_and_for_scripts(capsys: pytest.CaptureFixture[str]) -> N
     assert kaolin["scoops"] == pytest.approx(kaolin["volume_mm3"] / 400e3)
     assert call(["batch", "--volume", "3l", "--mix", "dense", "--scoop", "400ml"]) == 0
     said = capsys.readouterr().out
-    assert "kaolin           1.423 kg  2.85 l  7.1 scoops" in said
+    assert "kaolin           1.423 kg  2.845 l  7.1 scoops" in said
     assert "wear a fitted respirator" in said
     assert "scoops" not in (call(["batch", "--volume", "3l"]), capsys.readouterr().out)[1]
 

@@ -112,7 +112,7 @@ def batch_rows(made: Batch, scoop: float | None) -> list[str]:
     from wadforms.firing.batch import scoops
 
     def row(name: str, mass: float, volume: float, remark: str) -> list[str]:
-        shown = [name, f"{mass / 1000:.3f} kg", f"{volume / 1e6:.2f} l"]
+        shown = [name, f"{mass / 1000:.3f} kg", f"{volume / 1e6:.3f} l"]
         shown += [] if scoop is None else [f"{scoops(volume, scoop):.1f} scoops"]
         return [*shown, remark]
 

@@ -274,7 +274,7 @@ def _lines(
         for make in makes
     )
     for made in batches:
-        wet = f"{made.wet_volume / 1e6:.2f} l, {made.wet_mass / 1000:.2f} kg wet"
+        wet = f"{made.wet_volume / 1e6:.3f} l, {made.wet_mass / 1000:.3f} kg wet"
         lines += ["", f"What to weigh out of mix {made.mix.name!r}: {wet}", *batch_rows(made, None)]
     problems = _problems(found, written)
     lines += ["", *(f"Problem: {problem}." for problem in problems)] if problems else []

@@ -107,7 +107,7 @@ def _picture(folder: Path, touch: Touch, number: int, digits: int) -> str | None
     shown = touch.shown
     if shown is None:
         return None
-    title = touch.name if touch.best else f"{touch.name}: nothing serves, this comes nearest"
+    title = touch.name if touch.best else f"Nothing serves: {touch.name}"
     view = setting_view(shown.setting, shown.assessment, title=title, shape=shown.name)
     # The number keeps names apart that differ only in what a file's name cannot show.
     name = "-".join(filter(None, [f"{number:0{digits}}", plain_name(touch.name)]))
