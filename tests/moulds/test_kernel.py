@@ -34,7 +34,7 @@ def test_missing_libgl_names_the_package(monkeypatch: pytest.MonkeyPatch, tmp_pa
     words = "libGL.so.1: cannot open shared object file: No such file or directory"
     _fails(monkeypatch, ImportError(words))
     with pytest.raises(KernelMissing) as caught:
-        write_tray(family("disk")().piece(), tmp_path / "tray.stl", drying_shrinkage=0.05)
+        write_tray(family("disk")().piece(), tmp_path / "tray.stl", shrinkage=0.05)
     message = str(caught.value)
     assert "\n" not in message
     assert "libgl1 (Debian, Ubuntu), mesa-libGL (Fedora)" in message

@@ -40,7 +40,7 @@ def disk() -> Piece:
 @pytest.mark.parametrize("name", SAMPLE)
 def test_file_by_an_independent_library(name: str, tmp_path: Path) -> None:
     piece, path = pieces()[name], tmp_path / "tray.stl"
-    made = write_tray(piece, path, drying_shrinkage=DRYING)
+    made = write_tray(piece, path, shrinkage=DRYING)
     read = trimesh.load_mesh(path)
     assert read.is_watertight
     assert read.is_winding_consistent
@@ -63,7 +63,7 @@ def test_file_by_an_independent_library(name: str, tmp_path: Path) -> None:
 @pytest.mark.parametrize("name", SAMPLE)
 def test_every_point_of_the_cavity_is_seen_from_above(name: str) -> None:
     """A ray from each facet straight up meets nothing: the piece can be drawn out along z."""
-    made = tray(pieces()[name], drying_shrinkage=DRYING)
+    made = tray(pieces()[name], shrinkage=DRYING)
     whole = trimesh.Trimesh(made.mesh.points, made.mesh.facets, process=False)
     up = np.flatnonzero(whole.face_normals[:, 2] > 1e-3)
     seen = up[:: max(1, len(up) // 60)]
@@ -93,7 +93,7 @@ def _cross(u: NDArray[np.float64], v: NDArray[np.float64]) -> NDArray[np.float64
 def test_the_piece_is_turned_over_not_mirrored() -> None:
     """A left hand stays a left hand: the mouth shows the mirror image, the piece does not."""
     piece = family("angle").sized({"leg": 60, "other_leg": 30}).piece()
-    made = tray(piece, drying_shrinkage=0.0)
+    made = tray(piece, shrinkage=0.0)
     height = made.outer_size[2]
     for corner in piece.body.base.outer.vertices:
         turned = np.array([-corner[0], corner[1], height])  # half a turn about y, then up
@@ -104,7 +104,7 @@ def test_the_piece_is_turned_over_not_mirrored() -> None:
 
 
 def test_wall_and_floor_are_as_asked(disk: Piece) -> None:
-    made = tray(disk, drying_shrinkage=0.05, making=Making(wall=4.0, floor=5.0, relief=0.0))
+    made = tray(disk, shrinkage=0.05, making=Making(wall=4.0, floor=5.0, relief=0.0))
     assert made.outer_size == pytest.approx((made.wet_size[0] + 8,) * 2 + (made.wet_size[2] + 5,))
     points = made.mesh.points
     floor = points[(points[:, 2] > 1e-6) & (points[:, 2] < made.outer_size[2] - 1e-6)]
@@ -124,13 +124,13 @@ def test_what_would_be_held_is_refused() -> None:
     mushroom = Loft(((0, Outline.circle(8)), (5, Outline.circle(8)), (8, Outline.circle(11))))
     piece = Piece(Outline.circle(11), Body((mushroom,)), (Outline.circle(11),))
     with pytest.raises(NotMakeable, match="leans over"):
-        tray(piece, drying_shrinkage=0.0)
+        tray(piece, shrinkage=0.0)
 
 
 @pytest.mark.parametrize("shrinkage", [-0.01, 6.5, math.nan])
 def test_shrinkage_out_of_bounds(disk: Piece, shrinkage: float) -> None:
     with pytest.raises(BadInput, match=r"0\.065 for 6\.5 %"):
-        tray(disk, drying_shrinkage=shrinkage)
+        tray(disk, shrinkage=shrinkage)
 
 
 def test_making_is_checked_and_tells_its_sources() -> None:
@@ -143,9 +143,9 @@ def test_nothing_is_overwritten(disk: Piece, tmp_path: Path) -> None:
     path = tmp_path / "tray.stl"
     path.write_text("mine")
     with pytest.raises(WouldOverwrite):
-        write_tray(disk, path, drying_shrinkage=0.05)
+        write_tray(disk, path, shrinkage=0.05)
     assert path.read_text() == "mine"
-    made = write_tray(disk, path, drying_shrinkage=0.05, force=True)
+    made = write_tray(disk, path, shrinkage=0.05, force=True)
     assert made.files == (str(path),)
     assert path.stat().st_size > 1000
 
@@ -168,17 +168,17 @@ def test_a_file_that_fails_its_proof_is_not_kept(
 ) -> None:
     monkeypatch.setattr(write, "stl_bytes", broken)
     with pytest.raises(ProofFailed):
-        write_tray(disk, tmp_path / "tray.stl", drying_shrinkage=0.05)
+        write_tray(disk, tmp_path / "tray.stl", shrinkage=0.05)
     assert list(tmp_path.iterdir()) == []
     kept = tmp_path / "kept.stl"
     kept.write_text("mine")
     with pytest.raises(ProofFailed):
-        write_tray(disk, kept, drying_shrinkage=0.05, force=True)
+        write_tray(disk, kept, shrinkage=0.05, force=True)
     assert kept.read_text() == "mine"
 
 
 def test_result_is_plain_data(disk: Piece, tmp_path: Path) -> None:
-    made = write_tray(disk, tmp_path / "tray.stl", drying_shrinkage=0.05)
+    made = write_tray(disk, tmp_path / "tray.stl", shrinkage=0.05)
     assert isinstance(made, TrayResult)
     assert made.cavities == 1
     assert made.contact_top_area_mm2 == pytest.approx(math.pi * 100)

@@ -101,7 +101,7 @@ def test_every_named_shape(name: str) -> None:
 )
 def test_several_outlines(name: str, count: int, shrinkage: float | None, paper: str) -> None:
     piece = NAMED[name].piece()
-    sheet = outline_sheet(name, piece, count=count, drying_shrinkage=shrinkage, paper=paper)
+    sheet = outline_sheet(name, piece, count=count, shrinkage=shrinkage, paper=paper)
     factor = 1.0 / (1.0 - (shrinkage or 0.0))  # ASTM C326: S_d = (L_wet − L_dry)/L_wet
     assert sheet.factor == pytest.approx(factor)
     matching = [
@@ -136,7 +136,7 @@ def keeps_apart(drawing: Drawing, box: tuple[float, float, float, float]) -> Non
 
 
 def test_says_what_it_is() -> None:
-    drawing = outline_sheet("leaf", NAMED["leaf-55"].piece(), drying_shrinkage=0.06).drawing
+    drawing = outline_sheet("leaf", NAMED["leaf-55"].piece(), shrinkage=0.06).drawing
     words = " ".join(i.text for i in drawing.primitives() if isinstance(i, Text))
     wide, deep = NAMED["leaf-55"].piece().outline.size
     assert f"{wide / 0.94:.1f}" in words
@@ -172,9 +172,9 @@ def test_too_many_names_how_many_fit() -> None:
     ("arguments", "message"),
     [
         ({"count": 0}, "one outline or more"),
-        ({"drying_shrinkage": 0.5}, "less than 50 %"),
-        ({"drying_shrinkage": float("nan")}, "less than 50 %"),
-        ({"drying_shrinkage": -0.01}, "less than 50 %"),
+        ({"shrinkage": 0.5}, "less than 50 %"),
+        ({"shrinkage": float("nan")}, "less than 50 %"),
+        ({"shrinkage": -0.01}, "less than 50 %"),
         ({"paper": "foolscap"}, "paper"),
     ],
 )

@@ -59,7 +59,7 @@ def run(
         made = write_tray(
             piece,
             Path(elsewhere, path.name) if writing.dry_run else path,
-            drying_shrinkage=1 - 1 / mix.wet_factor(body),
+            shrinkage=mix.shrinkage(body),
             making=Making.sized(sizes),
             force=writing.force,
         )

@@ -26,6 +26,9 @@ def run(
         list[Path],
         typer.Option("--shapes-in", help="A folder of your own shapes. Repeat for more."),
     ] = [],  # noqa: B006 - typer copies it
+    at_most: Annotated[
+        int | None, typer.Option("--at-most", help="Use no more wads than this.")
+    ] = None,
     picture: Annotated[
         Path | None, typer.Option("--picture", help="Draw the choice into this SVG file.")
     ] = None,
@@ -51,6 +54,7 @@ def run(
         candidates(shape, shapes_in, lid=pot.foot_kind == "gallery"),
         place=place,
         shear=read_shear(clay),
+        most=at_most,
         mixes={body: mix for body in bodies if body in (mix := read_mix(clay, body)).bodies},
     )
     chosen = found.best or found.refused

@@ -47,10 +47,8 @@ def run(
     refuse_overwrite(path, writing)
     size = found.sized(values)
     body = read_body(clay, found.bodies_of(size))
-    shrinkage = 1 - 1 / read_mix(clay, body).wet_factor(body) if wet else None
-    sheet = outline_sheet(
-        found.name, size.piece(), paper=paper, count=copies, drying_shrinkage=shrinkage
-    )
+    shrinkage = read_mix(clay, body).shrinkage(body) if wet else None
+    sheet = outline_sheet(found.name, size.piece(), paper=paper, count=copies, shrinkage=shrinkage)
     files = draw(sheet.drawing, path, writing)
     if answering.json:
         print_json({"files": files, "area_mm2": sheet.area, "copies": sheet.count})

@@ -118,8 +118,8 @@ def _outline(folder: Path, make: Make) -> str:
     from wadforms.templates.outline_sheet import outline_sheet
     from wadforms.templates.svg import svg
 
-    shrinkage = _shrinkage(make)
-    sheet = outline_sheet(make.shape, make.piece, drying_shrinkage=shrinkage or None)
+    shrinkage = make.mix.shrinkage(make.body)
+    sheet = outline_sheet(make.shape, make.piece, shrinkage=shrinkage or None)
     return _write(folder, f"outlines/{make.shape}-{make.body}.svg", svg(sheet.drawing))
 
 
@@ -132,7 +132,7 @@ def _moulds(folder: Path, makes: Sequence[Make], problems: list[str]) -> list[st
         name = f"moulds/{make.shape}-{make.body}-tray.stl"
         (folder / name).parent.mkdir(exist_ok=True)
         try:
-            write_tray(make.piece, folder / name, drying_shrinkage=_shrinkage(make))
+            write_tray(make.piece, folder / name, shrinkage=make.mix.shrinkage(make.body))
         except KernelMissing as error:
             problems.append(f"no moulds: {error}")
             break
@@ -143,11 +143,6 @@ def _moulds(folder: Path, makes: Sequence[Make], problems: list[str]) -> list[st
     if not files and (folder / "moulds").is_dir():
         (folder / "moulds").rmdir()
     return files
-
-
-def _shrinkage(make: Make) -> float:
-    """By which a piece shrinks, as a share, before it is set."""
-    return 1.0 - 1.0 / make.mix.wet_factor(make.body)
 
 
 def _write(folder: Path, name: str, data: bytes) -> str:

@@ -67,14 +67,14 @@ class Tray:
         return self.block_volume - self.wet_volume
 
 
-def tray(piece: Piece, *, drying_shrinkage: float, making: Making | None = None) -> Tray:
+def tray(piece: Piece, *, shrinkage: float, making: Making | None = None) -> Tray:
     """A press tray for one piece.
 
     Parameters
     ----------
     piece : Piece
         At its set size [mm].
-    drying_shrinkage : float
+    shrinkage : float
         Linear, as a share of the wet length (ASTM C326); the cavity is larger than the piece
         by 1/(1 − S).
     making : Making, optional
@@ -92,19 +92,19 @@ def tray(piece: Piece, *, drying_shrinkage: float, making: Making | None = None)
     Examples
     --------
     >>> from wadforms.families import family
-    >>> made = tray(family("disk")(diameter=20, height=8).piece(), drying_shrinkage=0.05)
+    >>> made = tray(family("disk")(diameter=20, height=8).piece(), shrinkage=0.05)
     >>> [round(v, 2) for v in made.wet_size], [round(v, 2) for v in made.outer_size]
     ([22.53, 22.53, 8.42], [28.53, 28.53, 11.42])
     """
     making = making or Making()
-    if not 0.0 <= drying_shrinkage <= MOST_SHRINKAGE:
-        given = f"{drying_shrinkage:g}"
+    if not 0.0 <= shrinkage <= MOST_SHRINKAGE:
+        given = f"{shrinkage:g}"
         right = f"give a share from 0 to {MOST_SHRINKAGE:g}, such as 0.065 for 6.5 %"
-        raise BadInput(Fault("drying shrinkage", given, right))
-    wet = piece.scaled(mould_factor(drying_shrinkage)).body
+        raise BadInput(Fault("shrinkage", given, right))
+    wet = piece.scaled(mould_factor(shrinkage)).body
     # The piece is turned over about the y axis, never mirrored: what comes out, turned back,
     # is the piece itself.  Hence the mouth, seen from above, shows its outline with left and
-    # right changed over; under the pot the piece shows it again as drawn.
+    # right changed over; the piece as it is set, seen from above, shows it as drawn.
     mouth = wet.base.mirrored()
     height = making.floor + wet.height
     block = block_around(mouth, height=height, making=making)

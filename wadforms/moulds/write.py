@@ -54,7 +54,7 @@ def write_tray(
     piece: Piece,
     path: Path,
     *,
-    drying_shrinkage: float,
+    shrinkage: float,
     making: Making | None = None,
     force: bool = False,
 ) -> TrayResult:
@@ -68,7 +68,7 @@ def write_tray(
         At its set size [mm].
     path : Path
         The file.
-    drying_shrinkage : float
+    shrinkage : float
         Linear, as a share of the wet length (ASTM C326).
     making : Making, optional
         Wall, floor and relief; the defaults where left out.
@@ -90,13 +90,13 @@ def write_tray(
     >>> from wadforms.families import family
     >>> disk = family("disk")(diameter=20, height=8).piece()
     >>> with TemporaryDirectory() as folder:
-    ...     made = write_tray(disk, Path(folder, "disk.stl"), drying_shrinkage=0.05)
+    ...     made = write_tray(disk, Path(folder, "disk.stl"), shrinkage=0.05)
     >>> abs(made.read_back_volume_mm3 / made.wet_volume_mm3 - 1) < 0.001
     True
     """
     if path.exists() and not force:
         raise WouldOverwrite(path)  # now, not after seconds of work
-    made = tray(piece, drying_shrinkage=drying_shrinkage, making=making)
+    made = tray(piece, shrinkage=shrinkage, making=making)
     proofs: list[Proof] = []
     write_whole(
         path,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final, TypeAlias
 
@@ -10,9 +11,9 @@ from wadforms import units
 from wadforms.families.base import Tips
 from wadforms.geometry.contour import Point
 from wadforms.geometry.moments import Moments
-from wadforms.setting.arrangement import neighbour_spacing
+from wadforms.setting.arrangement import Spot, neighbour_spacing
 from wadforms.setting.assessment import Assessment, Check, WadLoad, least, most
-from wadforms.setting.contact import Patch, patches
+from wadforms.setting.contact import Patch, farthest_from, patches
 from wadforms.setting.feet import GalleryFoot, PlaneFoot, RingFoot
 from wadforms.setting.limits import SPACING, WALL_CLEARANCE, Limit
 from wadforms.setting.load import KPA, even_share, pressure_plane, weight, worst_three
@@ -101,8 +102,8 @@ def _check_plane(setting: Setting, foot: PlaneFoot) -> Assessment:
         checks.append(_tipping_check(setting, polygon, angle, centre_height))
     spacing = neighbour_spacing(wads.spots)
     notes = _notes(setting, meeting, idle, shares, angle)
-    if spacing is not None and pot.is_flatware:
-        checks.append(_spacing_check(setting, spacing))
+    if pot.is_flatware and meeting:
+        checks += _span_checks(meeting, foot, spacing, wads.spots)
         notes += _sag_note(setting, spacing)
     if isinstance(foot, GalleryFoot):
         checks.append(_wall_check(setting, foot))
@@ -265,11 +266,19 @@ def _tipping_check(
     return least("tipping angle", angle, place.tipping_least, mend, sound=place.tipping_sound.value)
 
 
-def _spacing_check(setting: Setting, spacing: float) -> Check:
-    radius = max(spot.radius for spot in setting.arrangement.spots)
-    wanted = least_wads(radius, SPACING.value)
-    mend = f"use at least {wanted} on the circle of radius {units.show(radius, 'mm')}"
-    return most("spacing of wads under flatware", spacing, SPACING, mend, margin=False)
+def _span_checks(
+    meeting: list[Patch], foot: PlaneFoot, spacing: float | None, spots: Sequence[Spot]
+) -> list[Check]:
+    """Flatware sags where it is not held: between neighbours, and far from any wad."""
+    mend = "set wads there too, on a further circle or in the middle"
+    away = farthest_from(meeting, foot.zone)
+    checks = [most("part of the base farthest from a wad", away, SPACING, mend, margin=False)]
+    if spacing is not None:
+        radius = max(spot.radius for spot in spots)
+        wanted = least_wads(radius, SPACING.value)
+        mend = f"use at least {wanted} on the circle of radius {units.show(radius, 'mm')}"
+        checks.append(most("spacing of wads under flatware", spacing, SPACING, mend, margin=False))
+    return checks
 
 
 def _wall_check(setting: Setting, foot: GalleryFoot) -> Check:
@@ -283,9 +292,9 @@ def _wall_check(setting: Setting, foot: GalleryFoot) -> Check:
     return least("room between wad and wall", foot.diameter / 2 - farthest, WALL_CLEARANCE, mend)
 
 
-def _sag_note(setting: Setting, spacing: float) -> list[str]:
+def _sag_note(setting: Setting, spacing: float | None) -> list[str]:
     pot = setting.pot
-    if pot.pyroplastic_index is None or pot.base_thickness is None:
+    if spacing is None or pot.pyroplastic_index is None or pot.base_thickness is None:
         return []
     sag = pyroplastic_sag(pot.pyroplastic_index, spacing, pot.base_thickness)
     return [

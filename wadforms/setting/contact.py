@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
@@ -78,6 +79,30 @@ def patches(arrangement: Arrangement, zone: Geometry, *, factor: float = 1.0) ->
         for key, region, found in zip(keys, regions, moments(regions), strict=True)
     )
     return [patch for patch in found if patch.area > 1e-9]
+
+
+def farthest_from(patches: Sequence[Patch], zone: Geometry) -> float:
+    """How far the part of a foot lies from the wads that lies farthest from any [mm].
+
+    It is sought where it can only be: at the edge of the foot, and in the corners between the
+    regions that belong to each patch (its Voronoi diagram).
+
+    Examples
+    --------
+    >>> import shapely
+    >>> from wadforms.geometry.moments import Moments
+    >>> middle = Patch(0, 0, shapely.Point(0, 0).buffer(20, quad_segs=32), Moments())
+    >>> round(farthest_from([middle], shapely.Point(0, 0).buffer(100, quad_segs=32)), 2)
+    80.0
+    """
+    import shapely
+
+    touching = shapely.union_all([patch.region for patch in patches])
+    corners = shapely.points(shapely.get_coordinates(touching.simplify(0.2)))
+    between = shapely.voronoi_polygons(shapely.multipoints(corners), only_edges=True)
+    sought = shapely.points(shapely.get_coordinates([zone, between]))
+    sought = sought[shapely.intersects(zone.buffer(1e-6), sought)]
+    return float(shapely.distance(touching, sought).max())
 
 
 @lru_cache(maxsize=128)

@@ -46,8 +46,12 @@ class Layout:
     words: str
 
 
-def layouts(pot: Pot, piece: Piece) -> Iterator[Layout]:
-    """Every arrangement of one piece that is worth trying under a pot."""
+def layouts(pot: Pot, piece: Piece, most: int | None = None) -> list[Layout]:
+    """Every arrangement of one piece, of `most` wads at most, that is worth trying under a pot."""
+    return [one for one in _layouts(pot, piece) if most is None or len(one.spots) <= most]
+
+
+def _layouts(pot: Pot, piece: Piece) -> Iterator[Layout]:
     foot = pot.foot
     if isinstance(foot, PlaneFoot):
         if _stands_alone(piece):
@@ -93,7 +97,7 @@ def _circles(pot: Pot, foot: PlaneFoot, radius: float) -> Iterator[Layout]:
         inner = [radius * k / steps for k in range(steps - 1, -1, -1)]
     rings += [(r, least_wads(r, SPACING.value) if r else 1) for r in inner]
     spots = [spot for r, n in rings for spot in circle(max(n, 3) if r else 1, r)]
-    words = " and ".join(
+    words = ", ".join(
         f"{max(n, 3)} on radius {r:.4g} mm" if r else "1 in the middle" for r, n in rings
     )
     yield Layout(tuple(spots), radius, words)

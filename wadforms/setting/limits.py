@@ -38,7 +38,7 @@ TIGHT: Final = 0.8
 quarter in hand, no source)."""
 
 SPACING: Final = Limit(76.2, "mm", "common practice: a wad every 2 to 3 in under flatware")
-"""Along a circle of wads under flatware."""
+"""Along a circle of wads under flatware, and from any part of its base to the nearest wad."""
 
 WALL_CLEARANCE: Final = Limit(0.5, "mm", "common practice: a lid wad must not touch the wall")
 """Between a wad on a gallery and the wall that rises beside it."""

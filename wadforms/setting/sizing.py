@@ -140,6 +140,7 @@ def size(
     place: Place,
     shear: Limit,
     mixes: Mapping[str, Mix],
+    most: int | None = None,
 ) -> Sizing:
     """Find the lightest arrangement of the candidates that meets all limits.
 
@@ -157,6 +158,8 @@ def size(
         Shear strength of the wet mix [kPa].
     mixes : mapping
         For each body that may be chosen, its mix.
+    most : int or None
+        How many wads may be used.
 
     Returns
     -------
@@ -180,7 +183,7 @@ def size(
     >>> found.best.name, found.best.count, found.best.assessment.verdict
     ('disk-16', 3, 'sound')
     """
-    tries = _tries(pot, candidates, mixes)
+    tries = _tries(pot, candidates, mixes, most)
     sound: list[Choice] = []
     tight: list[Choice] = []
     failed: list[Choice] = []
@@ -234,14 +237,16 @@ def bodies_for(place: Place, wanted: str | None) -> tuple[str, ...]:
     return {"firebox": (SOLID, WET), "stoking": (WET,)}.get(place.name, (WET, DRY))
 
 
-def _tries(pot: Pot, candidates: Sequence[Candidate], mixes: Mapping[str, Mix]) -> list[_Try]:
+def _tries(
+    pot: Pot, candidates: Sequence[Candidate], mixes: Mapping[str, Mix], most: int | None
+) -> list[_Try]:
     """Everything that is looked at, lightest first."""
     tries = []
     for candidate in candidates:
         bodies = [body for body in mixes if body in candidate.bodies]
         if not bodies or not candidate.piece.faces:
             continue
-        spread = list(layouts(pot, candidate.piece))
+        spread = layouts(pot, candidate.piece, most)
         for body in bodies:
             each = quantities(candidate.piece, mixes[body], body).set_mass
             tries += [

@@ -58,7 +58,7 @@ def outline_sheet(
     *,
     paper: str = "either",
     count: int = 1,
-    drying_shrinkage: float | None = None,
+    shrinkage: float | None = None,
 ) -> OutlineSheet:
     """A sheet that shows the outline of a piece at true scale, once or several times.
 
@@ -72,9 +72,10 @@ def outline_sheet(
         ``"a4"``, ``"letter"``, or ``"either"`` for a sheet that both can print.
     count : int
         How many outlines to draw.
-    drying_shrinkage : float or None
-        Share S_d by which the piece shrinks before it is set, (L_wet − L_dry)/L_wet as in
-        ASTM C326.  Where given, the outlines are drawn at wet size, set size/(1 − S_d).
+    shrinkage : float or None
+        Linear share S by which the piece shrinks between cutting and setting (ASTM C326):
+        drying, and firing too where it is biscuit-fired first.  Where given, the outlines are
+        drawn at wet size, set size/(1 − S).
 
     Raises
     ------
@@ -93,13 +94,13 @@ def outline_sheet(
     faults = []
     if count < 1:
         faults.append(Fault("count", str(count), "draw one outline or more"))
-    if drying_shrinkage is not None and not 0.0 <= drying_shrinkage < 0.5:
-        given = units.show(drying_shrinkage, "share")
-        faults.append(Fault("drying shrinkage", given, "give 0 % to less than 50 %"))
+    if shrinkage is not None and not 0.0 <= shrinkage < 0.5:
+        given = units.show(shrinkage, "share")
+        faults.append(Fault("shrinkage", given, "give 0 % to less than 50 %"))
     if faults:
         raise BadInput(*faults)
     sheet = paper_named(paper)
-    factor = 1.0 if drying_shrinkage is None else 1.0 / (1.0 - drying_shrinkage)
+    factor = 1.0 if shrinkage is None else 1.0 / (1.0 - shrinkage)
     outline = piece.outline.scaled(factor)
     size = f"{plan_size(piece.outline)} × {measure(piece.height)} mm"
     labels = [
@@ -107,7 +108,7 @@ def outline_sheet(
         for k in range(1, count + 1)
     ]
     items: list[Item] = [*proof.proof(sheet.box[:2]), *proof.instructions(sheet.box[:2])]
-    items += _title(name, piece, outline, sheet, factor, count, drying_shrinkage)
+    items += _title(name, piece, outline, sheet, factor, count, shrinkage)
     for placed, label in _placed(outline, labels, sheet):
         items += _cut_outline(placed, label)
     drawing = Drawing(

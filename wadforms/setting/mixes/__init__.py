@@ -101,13 +101,17 @@ class Mix:
         """Total linear shrinkage, wet to fired."""
         return total_shrinkage(self.drying, self.firing)
 
-    def wet_factor(self, body: str) -> float:
-        """Wet size over set size: what a mould is enlarged by.
+    def shrinkage(self, body: str) -> float:
+        """Linear share by which a piece shrinks between mould and setting.
 
         A wet wad is set as it leaves the mould; a dry one has shrunk by drying; a solid one has
         been fired too.
         """
-        return mould_factor({WET: 0.0, DRY: self.drying, SOLID: self.total}[body])
+        return {WET: 0.0, DRY: self.drying, SOLID: self.total}[body]
+
+    def wet_factor(self, body: str) -> float:
+        """Wet size over set size: what a mould is enlarged by."""
+        return mould_factor(self.shrinkage(body))
 
     def fired_factor(self, body: str) -> float:
         """Fired size over set size: what the contact shrinks to at top heat."""
