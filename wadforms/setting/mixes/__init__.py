@@ -224,7 +224,7 @@ class _Reader:
         return value
 
     def number(self, key: str, unit: str, low: float, high: float) -> float:
-        value = self._get(key)
+        given = value = self._get(key)
         right = f"give {units.show(low, unit)} to {units.show(high, unit)}"
         try:
             if isinstance(value, str) and unit in units.UNITS:
@@ -234,7 +234,7 @@ class _Reader:
             if not (math.isfinite(value) and low <= value <= high):
                 raise ValueError
         except (TypeError, ValueError):
-            self._fault(key, value, right)
+            self._fault(key, given, right)
             return low
         return float(value)
 
