@@ -11,17 +11,17 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Final, NamedTuple, Protocol, TypeAlias
+from typing import Final, Protocol
 
-from wadforms.errors import NotMakeable
+from wadforms.geometry.offsetting import moved
+from wadforms.geometry.segment import Point, Segment
 
-Point: TypeAlias = tuple[float, float]
+__all__ = ["CHORD_ERROR", "Contour", "Pen", "Point", "Segment"]
 
 CHORD_ERROR: Final = 0.005
 """How far a flattened arc may stray from the arc itself [mm]."""
 
 _STEP: Final = math.radians(3.0)  # small arcs, where the chord error alone would be too coarse
-_TANGENT: Final = 1e-7  # two segments that meet within this angle [rad] run on smoothly
 
 
 class Pen(Protocol):
@@ -38,56 +38,6 @@ class Pen(Protocol):
 
     def close(self) -> None:
         """End the contour; the last point was the first."""
-
-
-class Segment(NamedTuple):
-    """One line or arc of a contour.
-
-    Parameters
-    ----------
-    start, end : (float, float)
-        Its ends [mm].
-    bulge : float
-        tan(sweep/4): 0 for a line, positive for an arc that runs counter-clockwise.
-    """
-
-    start: Point
-    end: Point
-    bulge: float
-
-    @property
-    def chord(self) -> float:
-        """Distance from start to end [mm]."""
-        return math.dist(self.start, self.end)
-
-    @property
-    def sweep(self) -> float:
-        """Angle of the arc [rad], positive counter-clockwise; 0 for a line."""
-        return 4.0 * math.atan(self.bulge)
-
-    @property
-    def radius(self) -> float:
-        """Radius of the arc [mm]; infinite for a line."""
-        if not self.bulge:
-            return math.inf
-        return self.chord * (1.0 + self.bulge**2) / (4.0 * abs(self.bulge))
-
-    @property
-    def length(self) -> float:
-        """Length along the curve [mm]."""
-        return self.radius * abs(self.sweep) if self.bulge else self.chord
-
-    @property
-    def centre(self) -> Point:
-        """Centre of the arc; only arcs have one."""
-        (x0, y0), (x1, y1), b = self.start, self.end, self.bulge
-        along = (1.0 - b * b) / (4.0 * b)
-        return (x0 + x1) / 2 - along * (y1 - y0), (y0 + y1) / 2 + along * (x1 - x0)
-
-    def heading(self, at_end: bool) -> float:
-        """Direction of travel [rad] at the start or the end."""
-        chord = math.atan2(self.end[1] - self.start[1], self.end[0] - self.start[0])
-        return chord + self.sweep / 2 if at_end else chord - self.sweep / 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -228,23 +178,7 @@ class Contour:
         """
         if distance == 0.0:
             return self
-        before = self.segments
-        count = len(before)
-        vertices = tuple(_corner(before[i - 1], before[i], distance) for i in range(count))
-        bulges = []
-        for i, old in enumerate(before):
-            start, end = vertices[i], vertices[(i + 1) % count]
-            bulge = 0.0
-            if old.bulge:
-                sweep = _sweep(old, start, end, distance)
-                bulge = math.tan(sweep / 4)
-                kept = sweep * old.sweep > 0.0
-            else:
-                kept = _dot(_minus(end, start), _minus(old.end, old.start)) > 0.0
-            if not kept:
-                _collapsed(old, distance)
-            bulges.append(bulge)
-        return Contour(vertices, tuple(bulges))
+        return Contour(*moved(self.segments, distance))
 
     def flattened(self, chord_error: float = CHORD_ERROR) -> list[Point]:
         """Vertices of a polygon that strays by at most `chord_error` [mm].
@@ -283,7 +217,7 @@ def _mean_part(a: Segment, b: Segment) -> float:
     centre = ((centres[0][0] + centres[1][0]) / 2, (centres[0][1] + centres[1][1]) / 2)
     swept = a.radius**2 * a.sweep + b.radius**2 * b.sweep
     swept += a.radius * b.radius * (a.sweep + b.sweep) * cosine
-    return (_cross(centre, _minus(end, start)) + swept / 4) / 2
+    return (_cross(centre, (end[0] - start[0], end[1] - start[1])) + swept / 4) / 2
 
 
 def _angle(centre: Point, point: Point) -> float:
@@ -313,91 +247,3 @@ def _flattened(contour: Contour, chord_error: float) -> tuple[Point, ...]:
             angle = start + sweep * k / n
             points.append((cx + rho * math.cos(angle), cy + rho * math.sin(angle)))
     return tuple(points)
-
-
-def _minus(a: Point, b: Point) -> Point:
-    return a[0] - b[0], a[1] - b[1]
-
-
-def _dot(a: Point, b: Point) -> float:
-    return a[0] * b[0] + a[1] * b[1]
-
-
-def _moved_radius(s: Segment, distance: float) -> float:
-    """Radius of an arc after the offset: outward arcs grow, hollow ones shrink."""
-    return s.radius + math.copysign(distance, distance * s.bulge)
-
-
-def _sweep(old: Segment, start: Point, end: Point, distance: float) -> float:
-    """Sweep of the offset arc from `start` to `end`, in the sense of the old one."""
-    if _moved_radius(old, distance) <= 1e-9:
-        _collapsed(old, distance)
-    centre = old.centre
-    a, b = _minus(start, centre), _minus(end, centre)
-    turn = math.atan2(b[1], b[0]) - math.atan2(a[1], a[0])
-    # Take the turn that is nearest to the old sweep: a mitre changes it by a little only.
-    return turn + math.tau * round((old.sweep - turn) / math.tau)
-
-
-def _collapsed(s: Segment, distance: float) -> None:
-    middle = ((s.start[0] + s.end[0]) / 2, (s.start[1] + s.end[1]) / 2)
-    what = f"a bend of radius {s.radius:.2f} mm" if s.bulge else f"a side {s.chord:.2f} mm long"
-    way = "outward" if distance > 0 else "inward"
-    raise NotMakeable(
-        f"the outline cannot be moved {way} by {abs(distance):.2f} mm: "
-        f"{what} near ({middle[0]:.1f}, {middle[1]:.1f}) mm would vanish"
-    )
-
-
-def _corner(before: Segment, after: Segment, distance: float) -> Point:
-    """Where two offset segments meet: on the normal if smooth, else at the mitre."""
-    v = after.start
-    h0, h1 = before.heading(at_end=True), after.heading(at_end=False)
-    turn = math.remainder(h1 - h0, math.tau)
-    if abs(turn) < _TANGENT:
-        return v[0] + distance * math.sin(h1), v[1] - distance * math.cos(h1)
-    half = h0 + turn / 2
-    reach = distance / math.cos(turn / 2)
-    mitre = (v[0] + reach * math.sin(half), v[1] - reach * math.cos(half))
-    if not before.bulge and not after.bulge:
-        return mitre
-    if before.bulge and after.bulge:
-        return _nearest(_circles(before, after, distance), mitre, before, distance)
-    line, arc = (after, before) if before.bulge else (before, after)
-    return _nearest(_line_circle(line, arc, distance), mitre, arc, distance)
-
-
-def _nearest(found: list[Point], to: Point, s: Segment, distance: float) -> Point:
-    if not found:
-        _collapsed(s, distance)
-    return min(found, key=lambda p: math.dist(p, to))
-
-
-def _line_circle(line: Segment, arc: Segment, distance: float) -> list[Point]:
-    """Meeting points of the offset carriers of a line and an arc."""
-    heading = line.heading(at_end=False)
-    ux, uy = math.cos(heading), math.sin(heading)
-    px, py = line.start[0] + distance * uy, line.start[1] - distance * ux
-    (cx, cy), r = arc.centre, _moved_radius(arc, distance)
-    along = (cx - px) * ux + (cy - py) * uy
-    away = (cx - px) * uy - (cy - py) * ux
-    rest = r * r - away * away
-    if rest < 0.0:
-        return []
-    root = math.sqrt(rest)
-    return [(px + t * ux, py + t * uy) for t in (along - root, along + root)]
-
-
-def _circles(a: Segment, b: Segment, distance: float) -> list[Point]:
-    """Meeting points of the offset carriers of two arcs."""
-    (ax, ay), (bx, by) = a.centre, b.centre
-    ra, rb = _moved_radius(a, distance), _moved_radius(b, distance)
-    d = math.hypot(bx - ax, by - ay)
-    if d < 1e-9:
-        return []
-    along = (d * d + ra * ra - rb * rb) / (2.0 * d)
-    rest = ra * ra - along * along
-    if rest < 0.0:
-        return []
-    root, ux, uy = math.sqrt(rest), (bx - ax) / d, (by - ay) / d
-    return [(ax + along * ux - k * uy, ay + along * uy + k * ux) for k in (-root, root)]
