@@ -37,7 +37,7 @@ PARAMETERS = {
     "wadforms.setting.mixes.mix": "name",
     "wadforms.setting.pot.Setting": "pot arrangement body mix place shear",
     "wadforms.setting.sizing.size": "pot candidates place shear mixes",
-    "wadforms.moulds.write_tray": "piece path drying_shrinkage making force",
+    "wadforms.moulds.write_tray": "piece path shrinkage making force",
 }
 
 
