@@ -48,7 +48,7 @@ def is_public(name: str) -> bool:
 def fresh(code: str, *arguments: str, cwd: Path) -> subprocess.CompletedProcess[str]:
     """Run code in a process of its own, outside the checkout."""
     return subprocess.run(
-        [sys.executable, "-W", "error", "-c", code, *arguments],
+        [sys.executable, "-c", code, *arguments],
         cwd=cwd,
         capture_output=True,
         text=True,
