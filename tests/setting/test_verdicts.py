@@ -10,6 +10,7 @@ import pytest
 from wadforms.catalogue import find
 from wadforms.errors import BadInput
 from wadforms.families.base import Piece
+from wadforms.families.cradle import Cradle
 from wadforms.families.disk import Disk
 from wadforms.families.rail import Rail
 from wadforms.setting.arrangement import Arrangement, Spot, circle
@@ -274,8 +275,8 @@ class TestCurved:
             (RoundFoot(120.0), circle(2, 30.0), "a round bottom needs three or more wads"),
             (RoundFoot(120.0), [*circle(3, 30.0), Spot(0, 0)], "on one circle"),
             (RoundFoot(120.0), [Spot(40, 0), Spot(0, 40), Spot(28.28, 28.28)], "outside the wads"),
-            (SideFoot(120.0), circle(3, 40.0), "on two rails at one radius, or on one cradle"),
-            (SideFoot(120.0), [Spot(40, 0), Spot(-30, 0)], "on two rails at one radius"),
+            (SideFoot(120.0), circle(3, 40.0), "lies on two rails, one on each side"),
+            (SideFoot(120.0), [Spot(40, 0), Spot(-30, 0)], "not opposite each other"),
             (SideFoot(120.0), [Spot(70, 0), Spot(-70, 0)], "less than half the belly, 60 mm"),
         ],
     )
@@ -308,8 +309,32 @@ class TestCurved:
         spots = circle(3, 20.0)
         dry = set_on(RoundFoot(160.0), self.disk, *spots)
         wet = set_on(RoundFoot(160.0), self.disk, *spots, body="wet")
-        assert dry.contact_area < 0.1 * wet.contact_area
+        assert "bruise_diameter_mm" not in wet.extra
+        normal = max(wad.worst_load for wad in dry.wads)
+        crushed = math.pi * dry.extra["bruise_diameter_mm"] ** 2 / 4
+        assert crushed * dry.cold_limit.value / 1000.0 == pytest.approx(normal)
         assert any("touches a round pot at a point" in note for note in dry.notes)
+
+    def test_a_single_piece_stands_in_the_middle(self) -> None:
+        ring = find("ring-63").piece()
+        with pytest.raises(BadInput, match="stand a single piece in the middle"):
+            set_on(RoundFoot(160.0), ring, Spot(80.0, 0.0))
+
+    def test_a_bottle_off_the_middle_leans_on_one_rail(self) -> None:
+        rails = circle(2, 41.78)
+        evenly = set_on(SideFoot(130.0), self.disk, *rails, body="wet")
+        (x, y), reach = (rails[0].x, rails[0].y), 41.78
+        toward = set_on(
+            SideFoot(130.0), self.disk, *rails, body="wet", centre=(x * 20 / reach, y * 20 / reach)
+        )
+        # Lever rule: the nearer rail takes 1/2 + 20/(2 · 41.78) of the weight.
+        share = toward.wads[0].load / (2 * evenly.wads[0].load)
+        assert share == pytest.approx(0.5 + 20 / (2 * reach))
+
+    def test_a_hollow_far_wider_than_the_belly_is_no_bed(self) -> None:
+        wide = Cradle(hollow=150.0).piece()
+        answer = set_on(SideFoot(100.0), wide, Spot(0.0, 0.0), body="wet")
+        assert named(answer, "hollow over belly").verdict == UNSAFE
 
     def test_cradle(self) -> None:
         piece = find("cradle-130").piece()
@@ -318,3 +343,14 @@ class TestCurved:
         assert named(answer, "radius of the hollow").verdict == SOUND
         larger = set_on(SideFoot(140.0), piece, Spot(0.0, 0.0), body="wet")
         assert named(larger, "radius of the hollow").verdict == UNSAFE
+
+
+def test_a_wet_wad_that_lifts_is_judged_by_what_stays_loaded() -> None:
+    wide = Disk(diameter=60, height=10).piece()
+    pushed = set_on(
+        FlatFoot(60.0), wide, Spot(0.0, 0.0), body="wet", mass=12_000.0, centre=(25.0, 0.0)
+    )
+    evenly = set_on(FlatFoot(60.0), wide, Spot(0.0, 0.0), body="wet", mass=12_000.0)
+    assert evenly.fired_pressure * evenly.fired_contact_area / 1000.0 == pytest.approx(evenly.load)
+    assert pushed.fired_pressure > 3 * evenly.fired_pressure
+    assert pushed.verdict == UNSAFE

@@ -50,7 +50,9 @@ def run(
         quiet = contextlib.redirect_stdout(hidden) if answering.json else contextlib.nullcontext()
         try:
             with quiet:
-                code = call([*step.arguments, *(["--force"] if writing.force else [])])
+                code = call(
+                    [*step.arguments, *(["--force"] if step.files and writing.force else [])]
+                )
         except KernelMissing as error:
             talk(f"wadforms: left out: {error}")
             continue

@@ -122,7 +122,7 @@ def assessment_json(assessment: Assessment) -> dict[str, Any]:
 
 def _rounded(value: Any) -> Any:
     if isinstance(value, float):
-        return round(value, 6)
+        return round(value, 6) + 0.0  # no minus before a zero
     if isinstance(value, dict):
         return {k: _rounded(v) for k, v in value.items()}
     if isinstance(value, list | tuple):

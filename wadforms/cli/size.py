@@ -78,7 +78,7 @@ def run(
             answer["nearest"] = chosen.sentence if chosen else None
         print_json(answer | {"files": files})
     elif found.best is None:
-        say("Nothing serves.", *(f"  - {reason}" for reason in found.why))
+        say(*(f"{reason[:1].upper()}{reason[1:]}." for reason in found.why))
     else:
         best = found.best
         say(

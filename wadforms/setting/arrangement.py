@@ -97,13 +97,25 @@ def neighbour_spacing(spots: Sequence[Spot]) -> float | None:
     >>> round(neighbour_spacing(circle(3, 180)), 1)
     377.0
     """
+    gap = widest_gap(spots)
+    return None if gap is None else gap[0]
+
+
+def widest_gap(spots: Sequence[Spot]) -> tuple[float, float] | None:
+    """The widest distance between neighbours along a circle, and that circle's radius [mm].
+
+    Examples
+    --------
+    >>> [round(v, 1) for v in widest_gap(circle(16, 180) + circle(3, 90))]
+    [188.5, 90.0]
+    """
     circles: list[list[Spot]] = []
     for spot in sorted(spots, key=lambda spot: spot.radius):
         if circles and spot.radius - circles[-1][-1].radius <= _ONE_CIRCLE:
             circles[-1].append(spot)
         else:
             circles.append([spot])
-    widest = None
+    widest: tuple[float, float] | None = None
     for standing in circles:
         if len(standing) < 2:
             continue
@@ -111,5 +123,5 @@ def neighbour_spacing(spots: Sequence[Spot]) -> float | None:
         directions = sorted(math.atan2(spot.y, spot.x) for spot in standing)
         following = [*directions[1:], directions[0] + math.tau]
         gap = radius * max(b - a for a, b in zip(directions, following, strict=True))
-        widest = gap if widest is None else max(widest, gap)
+        widest = max(widest or (gap, radius), (gap, radius))
     return widest

@@ -11,12 +11,19 @@ from wadforms import units
 from wadforms.families.base import Tips
 from wadforms.geometry.contour import Point
 from wadforms.geometry.moments import Moments
-from wadforms.setting.arrangement import Spot, neighbour_spacing
+from wadforms.setting.arrangement import Spot, neighbour_spacing, widest_gap
 from wadforms.setting.assessment import Assessment, Check, WadLoad, least, most
 from wadforms.setting.contact import Patch, farthest_from, patches
 from wadforms.setting.feet import GalleryFoot, PlaneFoot, RingFoot
 from wadforms.setting.limits import SPACING, WALL_CLEARANCE, Limit
-from wadforms.setting.load import KPA, even_share, pressure_plane, weight, worst_three
+from wadforms.setting.load import (
+    KPA,
+    PressurePlane,
+    even_share,
+    pressure_plane,
+    weight,
+    worst_three,
+)
 from wadforms.setting.pot import Setting
 from wadforms.setting.span import least_wads, pyroplastic_sag
 from wadforms.setting.stability import support_polygon, tipping_angle
@@ -66,16 +73,28 @@ _Key: TypeAlias = tuple[int, int]  # wad and face
 
 @dataclass(frozen=True, slots=True)
 class _Shares:
-    """Loads by wad and face: even share as set and at heat, and the worst while cold [N, kPa]."""
+    """What each patch comes to carry, by wad and face.
+
+    Parameters
+    ----------
+    even, worst : dict
+        The even share, and the most while cold [N].
+    pressure, fired_pressure, worst_pressure : dict
+        Of the even share as set and at heat, over what stays loaded, and the most while cold
+        [kPa].
+    lifted : bool
+        Whether something carries nothing.
+    """
 
     even: dict[_Key, float]
-    fired: dict[_Key, float]
     worst: dict[_Key, float]
+    pressure: dict[_Key, float]
+    fired_pressure: dict[_Key, float]
     worst_pressure: dict[_Key, float]
     lifted: bool
 
 
-_UNBALANCED: Final = _Shares({}, {}, {}, {}, lifted=False)
+_UNBALANCED: Final = _Shares({}, {}, {}, {}, {}, lifted=False)
 
 
 def _check_plane(setting: Setting, foot: PlaneFoot) -> Assessment:
@@ -103,7 +122,7 @@ def _check_plane(setting: Setting, foot: PlaneFoot) -> Assessment:
     spacing = neighbour_spacing(wads.spots)
     notes = _notes(setting, meeting, idle, shares, angle)
     if pot.is_flatware and meeting:
-        checks += _span_checks(meeting, foot, spacing, wads.spots)
+        checks += _span_checks(meeting, foot, wads.spots)
         notes += _sag_note(setting, spacing)
     if isinstance(foot, GalleryFoot):
         checks.append(_wall_check(setting, foot))
@@ -164,10 +183,11 @@ def _shares(
         hot = pressure_plane([p.region for p in fired], force, centre) if fired else None
         if plane is None or hot is None:
             return _UNBALANCED
-        even = {_key(p): force for p, force in zip(meeting, plane.forces, strict=True)}
-        heated = {_key(p): force for p, force in zip(fired, hot.forces, strict=True)}
+        loads = {_key(p): force for p, force in zip(meeting, plane.forces, strict=True)}
         peaks = {_key(p): peak * KPA for p, peak in zip(meeting, plane.peaks, strict=True)}
-        return _Shares(even, heated, even, peaks, plane.lifted)
+        return _Shares(
+            loads, loads, _means(meeting, plane), _means(fired, hot), peaks, plane.lifted
+        )
     shares = even_share(supports, force, centre)
     hardest = worst_three(supports, force, centre)
     if shares is None or hardest is None:
@@ -178,8 +198,20 @@ def _shares(
         for patch in group:  # where one wad touches in several places they share by area
             even[_key(patch)] = shares[number] * patch.area / whole
             worst[_key(patch)] = hardest[number] * patch.area / whole
-    pressures = {_key(p): worst[_key(p)] / p.area * KPA for p in meeting}
-    return _Shares(even, even, worst, pressures, lifted=min(shares) <= 0.0)
+    return _Shares(
+        even,
+        worst,
+        {_key(p): even[_key(p)] / p.area * KPA for p in meeting},
+        {_key(p): even.get(_key(p), 0.0) / p.area * KPA for p in fired},
+        {_key(p): worst[_key(p)] / p.area * KPA for p in meeting},
+        lifted=min(shares) <= 0.0,
+    )
+
+
+def _means(patches: list[Patch], plane: PressurePlane) -> dict[_Key, float]:
+    """Mean pressure over the part of each patch that stays loaded [kPa]."""
+    loads = zip(patches, plane.forces, plane.areas, strict=True)
+    return {_key(p): force / area * KPA if area > 0.0 else 0.0 for p, force, area in loads}
 
 
 def _wad_loads(
@@ -200,20 +232,18 @@ def _wad_loads(
                 fired_area=sum(patch.area for patch in heated),
                 used=area / setting.arrangement.piece.top_area,
                 load=sum(shares.even.get(_key(p), 0.0) for p in own),
-                pressure=_hardest(shares.even, own),
-                fired_pressure=_hardest(shares.fired, heated),
+                pressure=_hardest(shares.pressure, own),
+                fired_pressure=_hardest(shares.fired_pressure, heated),
                 worst_load=sum(shares.worst.get(_key(p), 0.0) for p in own),
-                worst_pressure=max(
-                    (shares.worst_pressure.get(_key(p), 0.0) for p in own), default=0.0
-                ),
+                worst_pressure=_hardest(shares.worst_pressure, own),
             )
         )
     return loads
 
 
-def _hardest(shares: dict[_Key, float], patches: list[Patch]) -> float:
+def _hardest(pressures: dict[_Key, float], patches: list[Patch]) -> float:
     """Highest pressure on any of the patches [kPa]."""
-    return max((shares.get(_key(p), 0.0) / p.area * KPA for p in patches), default=0.0)
+    return max((pressures.get(_key(p), 0.0) for p in patches), default=0.0)
 
 
 def _pressure_checks(
@@ -266,15 +296,13 @@ def _tipping_check(
     return least("tipping angle", angle, place.tipping_least, mend, sound=place.tipping_sound.value)
 
 
-def _span_checks(
-    meeting: list[Patch], foot: PlaneFoot, spacing: float | None, spots: Sequence[Spot]
-) -> list[Check]:
+def _span_checks(meeting: list[Patch], foot: PlaneFoot, spots: Sequence[Spot]) -> list[Check]:
     """Flatware sags where it is not held: between neighbours, and far from any wad."""
     mend = "set wads there too, on a further circle or in the middle"
     away = farthest_from(meeting, foot.zone)
     checks = [most("part of the base farthest from a wad", away, SPACING, mend, margin=False)]
-    if spacing is not None:
-        radius = max(spot.radius for spot in spots)
+    if gap := widest_gap(spots):
+        spacing, radius = gap
         wanted = least_wads(radius, SPACING.value)
         mend = f"use at least {wanted} on the circle of radius {units.show(radius, 'mm')}"
         checks.append(most("spacing of wads under flatware", spacing, SPACING, mend, margin=False))

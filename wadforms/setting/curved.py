@@ -9,14 +9,17 @@ from wadforms import units
 from wadforms.errors import BadInput, Fault
 from wadforms.geometry.body import Trough
 from wadforms.geometry.contour import Point
+from wadforms.setting.arrangement import circle
 from wadforms.setting.assessment import Assessment, Check, WadLoad, least, most
 from wadforms.setting.feet import RoundFoot, SideFoot
-from wadforms.setting.limits import SHELF_CLEARANCE, Limit
+from wadforms.setting.limits import HOLLOW_FIT, SHELF_CLEARANCE, Limit
 from wadforms.setting.load import KPA, even_share, weight, worst_three
 from wadforms.setting.pot import Setting
 from wadforms.setting.rounds import Perch, bruise_radius, perch
 from wadforms.setting.stability import overturning_use, support_polygon, tipping_angle
-from wadforms.setting.strength import at_heat, cold, common_assumptions
+from wadforms.setting.strength import at_heat, cold, common_assumptions, tip_base
+
+_SAME = 0.1  # spots nearer than this stand in one place [mm]
 
 STEADY = Limit(1.0, "", "moments about the outer edge of the wad's base", assumed=False)
 
@@ -68,9 +71,9 @@ def check_curved(setting: Setting) -> Assessment:
             x=x,
             y=y,
             turn=0.0,
-            area=_touching(setting, v / cosine, contacts.area),
+            area=contacts.area,
             fired_area=hot_area,
-            used=_touching(setting, v / cosine, contacts.area) / contacts.area,
+            used=1.0,
             load=v / cosine,
             pressure=v / cosine / contacts.area * KPA,
             fired_pressure=v / cosine / hot_area * KPA,
@@ -80,6 +83,14 @@ def check_curved(setting: Setting) -> Assessment:
         for (x, y), v, w in zip(contacts.points, even, worst, strict=True)
     ]
     checks = _curved_checks(setting, contacts, one, loads)
+    extra = {
+        "contacts": float(len(contacts.points)),
+        "contact_angle_deg": one.angle,
+        "normal_n": one.normal,
+        "thrust_n": one.thrust,
+        "rise_mm": one.rise,
+        "half_spacing_mm": one.half_spacing,
+    }
     angle, centre_height, polygon = _curved_tipping(setting, foot, contacts, one)
     if angle is not None:
         checks.append(
@@ -95,11 +106,12 @@ def check_curved(setting: Setting) -> Assessment:
         [] if angle is not None else ["tipping was not checked: give --height or --centre-height"]
     )
     if not setting.is_wet:
-        spot = 2 * bruise_radius(max(load.load for load in loads), cold(setting).value)
+        spot = 2 * bruise_radius(max(load.worst_load for load in loads), cold(setting).value)
         notes.append(
-            f"a rigid wad touches a round pot at a point, which crushes to a spot about "
-            f"{units.show(spot, 'mm')} across"
+            f"a rigid wad touches a round pot at a point, which crushes to a spot up to "
+            f"{units.show(spot, 'mm')} across; it beds over its whole top only as it creeps"
         )
+        extra["bruise_diameter_mm"] = spot
     return Assessment(
         load=force,
         wads=tuple(loads),
@@ -110,13 +122,7 @@ def check_curved(setting: Setting) -> Assessment:
         checks=tuple(checks),
         notes=tuple(notes),
         assumed=tuple(setting.pot.assumed + common_assumptions(setting)),
-        extra={
-            "contact_angle_deg": one.angle,
-            "normal_n": one.normal,
-            "thrust_n": one.thrust,
-            "rise_mm": one.rise,
-            "half_spacing_mm": one.half_spacing,
-        },
+        extra=extra,
         support=tuple(polygon),
         centre_height=centre_height,
     )
@@ -134,13 +140,16 @@ def _round_contacts(setting: Setting, foot: RoundFoot) -> _Contacts:
     spots, piece = setting.arrangement.spots, setting.arrangement.piece
     if len(spots) >= 3:
         radii = [spot.radius for spot in spots]
-        if max(radii) - min(radii) > 0.1:
+        if max(radii) - min(radii) > _SAME:
             raise BadInput(
                 Fault("wads", "several radii", "set the wads of a round bottom on one circle")
             )
         angle = _contact_angle(radii[0], foot)
         points = tuple((spot.x, spot.y) for spot in spots)
         return _Contacts(points, angle, piece.top_area, loose=True)
+    if len(spots) == 1 and spots[0].radius > _SAME:
+        right = "stand a single piece in the middle of a round bottom"
+        raise BadInput(Fault("wads", f"one, {spots[0].radius:g} mm from the middle", right))
     if len(spots) == 1 and piece.tips and len(piece.faces) >= 3:
         points = tuple(_middle(face.bounds) for face in piece.faces)
         angle = _contact_angle(math.hypot(*points[0]), foot)
@@ -148,8 +157,8 @@ def _round_contacts(setting: Setting, foot: RoundFoot) -> _Contacts:
     if len(spots) == 1 and piece.faces[0].holes:
         x0, _, x1, _ = piece.faces[0].holes[0].bounds
         inner = (x1 - x0) / 2
-        around = [math.tau * k / 12 for k in range(12)]
-        points = tuple((inner * math.cos(a), inner * math.sin(a)) for a in around)
+        # A ring touches all round; its twelfths stand for it.
+        points = tuple((spot.x, spot.y) for spot in circle(12, inner))
         return _Contacts(points, _contact_angle(inner, foot), piece.top_area / 12, loose=False)
     raise BadInput(
         Fault(
@@ -166,9 +175,11 @@ def _middle(bounds: tuple[float, float, float, float]) -> Point:
 
 def _rails(setting: Setting, foot: SideFoot) -> _Contacts:
     spots = setting.arrangement.spots
-    if len(spots) != 2 or abs(spots[0].radius - spots[1].radius) > 0.1:
-        right = "a pot on its side lies on two rails at one radius, or on one cradle"
+    right = "a pot on its side lies on two rails, one on each side of its middle, or in a cradle"
+    if len(spots) != 2:
         raise BadInput(Fault("wads", str(len(spots)), right))
+    if math.dist((spots[0].x, spots[0].y), (-spots[1].x, -spots[1].y)) > _SAME:
+        raise BadInput(Fault("wads", "two that are not opposite each other", right))
     angle = _contact_angle(spots[0].radius, foot)
     points = tuple((spot.x, spot.y) for spot in spots)
     return _Contacts(points, angle, setting.arrangement.piece.top_area, loose=True)
@@ -178,9 +189,9 @@ def _vertical_shares(
     setting: Setting, contacts: _Contacts, force: float
 ) -> tuple[tuple[float, ...], tuple[float, ...]]:
     """Vertical load on each contact: the even share, and the worst while cold [N]."""
-    n = len(contacts.points)
-    if n == 2:
-        return (force / 2,) * 2, (force / 2,) * 2
+    if len(contacts.points) == 2:
+        shares = _lever(contacts.points, force, setting.pot.centre)
+        return shares, shares
     even = even_share(contacts.points, force, setting.pot.centre)
     worst = worst_three(contacts.points, force, setting.pot.centre)
     if even is None or worst is None:
@@ -190,11 +201,20 @@ def _vertical_shares(
     return even, even if setting.is_wet else worst
 
 
-def _touching(setting: Setting, normal: float, top: float) -> float:
-    """Area of one contact [mm²]: the whole top once bedded wet, a crushed spot otherwise."""
-    if setting.is_wet:
-        return top
-    return min(top, math.pi * bruise_radius(normal, cold(setting).value) ** 2)
+def _lever(points: tuple[Point, ...], force: float, centre: Point) -> tuple[float, ...]:
+    """Loads on two supports by the lever rule [N].
+
+    Raises
+    ------
+    BadInput
+        The weight does not lie between them.
+    """
+    (x0, y0), (x1, y1) = points
+    part = ((centre[0] - x0) * (x1 - x0) + (centre[1] - y0) * (y1 - y0)) / math.dist(*points) ** 2
+    if not 0.0 < part < 1.0:
+        given = f"({centre[0]:g}, {centre[1]:g}) mm, not between the rails"
+        raise BadInput(Fault("centre of gravity", given, "set the rails on both sides of it"))
+    return force * (1.0 - part), force * part
 
 
 def _curved_checks(
@@ -203,7 +223,12 @@ def _curved_checks(
     piece = setting.arrangement.piece
     wider = "use wider wads or more of them"
     checks = [
-        most("pressure at top heat", max(w.fired_pressure for w in loads), at_heat(setting), wider),
+        most(
+            "pressure at top heat, once bedded",
+            max(w.fired_pressure for w in loads),
+            at_heat(setting),
+            wider,
+        ),
         most("pressure while cold", max(w.worst_pressure for w in loads), cold(setting), wider),
         least(
             "room between pot and shelf",
@@ -212,6 +237,9 @@ def _curved_checks(
             "use higher wads, or set them closer together",
         ),
     ]
+    if piece.tips and piece.tips.base_area:
+        at_base = max(w.load for w in loads) / piece.tips.base_area * KPA
+        checks.append(most("pressure at the base of a tip", at_base, tip_base(setting), wider))
     if contacts.loose:
         base = piece.body.base.inscribed_width
         used = overturning_use(one.thrust, piece.height, one.vertical, base)
@@ -242,21 +270,36 @@ def _curved_tipping(
 
 
 def _check_cradle(setting: Setting, foot: SideFoot) -> Assessment:
-    """A belly that lies in the hollow of one or more cradles."""
+    """A belly that lies in the hollow of one or more cradles.
+
+    It rolls out where the weight passes the lips; a weight off the middle is so much nearer.
+    """
     piece = setting.arrangement.piece
-    hollow = piece.hollow_radius or 0.0
-    depth = sum(pocket.depth for pocket in piece.body.pockets if isinstance(pocket, Trough))
+    belly = foot.diameter / 2
+    (trough,) = (pocket for pocket in piece.body.pockets if isinstance(pocket, Trough))
     count = len(setting.arrangement.spots)
+    turn = math.radians(setting.arrangement.spots[0].turn)
+    x, y = setting.pot.centre
+    off = abs(x * math.cos(turn) + y * math.sin(turn))
+    if off >= belly:
+        right = f"give less than half the belly, {belly:g} mm"
+        raise BadInput(Fault("centre of gravity", f"{off:g} mm off the middle", right))
+    angle = math.degrees(trough.half_angle - math.asin(off / belly))
     force = weight(setting.pot.mass * setting.pot.share) / count
     shrunk = setting.mix.fired_factor(setting.body)
     load = force / piece.top_area * KPA
-    fits = Limit(foot.diameter / 2, "mm", "the hollow must take the belly", assumed=False)
-    width = piece.faces[0].size[0] / 2
-    angle = math.degrees(math.asin(min(1.0, width / (foot.diameter / 2))))
+    fits = Limit(belly, "mm", "the hollow must take the belly", assumed=False)
     checks = [
         most("pressure at top heat", load / shrunk**2, at_heat(setting), "use a longer cradle"),
         most("pressure while cold", load, cold(setting), "use a longer cradle"),
-        least("radius of the hollow", hollow, fits, "use a cradle with a wider hollow"),
+        least("radius of the hollow", trough.radius, fits, "use a cradle with a wider hollow"),
+        most(
+            "hollow over belly",
+            trough.radius / belly,
+            HOLLOW_FIT,
+            "use a cradle whose hollow is closer to the belly",
+            margin=False,
+        ),
         least(
             "angle at which the belly rolls out",
             angle,
@@ -291,5 +334,5 @@ def _check_cradle(setting: Setting, foot: SideFoot) -> Assessment:
         checks=tuple(checks),
         notes=("the bearing area of a cradle is that of its hollow seen from above",),
         assumed=tuple(setting.pot.assumed + common_assumptions(setting)),
-        centre_height=foot.diameter / 2 + piece.height - depth,
+        centre_height=belly + piece.height - trough.depth,
     )

@@ -43,6 +43,9 @@ SPACING: Final = Limit(76.2, "mm", "common practice: a wad every 2 to 3 in under
 WALL_CLEARANCE: Final = Limit(0.5, "mm", "common practice: a lid wad must not touch the wall")
 """Between a wad on a gallery and the wall that rises beside it."""
 
+HOLLOW_FIT: Final = Limit(1.25, "", "assumed: a belly beds to a hollow that is little wider")
+"""Radius of a cradle's hollow over that of the belly in it."""
+
 SHELF_CLEARANCE: Final = Limit(2.0, "mm", "common practice: room for ash below a round bottom")
 """Between a round bottom and the shelf below it."""
 

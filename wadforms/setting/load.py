@@ -49,6 +49,8 @@ class PressurePlane:
         Coefficients, with x and y in mm.
     forces : tuple of float
         Force on each patch [N]; 0 where it has lifted.
+    areas : tuple of float
+        Of each patch, what stays loaded [mm²].
     peaks : tuple of float
         Largest pressure at any point of each patch [N/mm²].
     lifted : bool
@@ -59,6 +61,7 @@ class PressurePlane:
     b: float
     c: float
     forces: tuple[float, ...]
+    areas: tuple[float, ...]
     peaks: tuple[float, ...]
     lifted: bool
 
@@ -118,12 +121,13 @@ def pressure_plane(
         pressures = [a + points @ np.array([b, c]) for points in corners]
         peaks = tuple(max(0.0, float(p.max())) for p in pressures)
         forces = tuple(a * m.area + b * m.x + c * m.y for m in parts)
+        areas = tuple(m.area for m in parts)
         lowest = min(float(p.min()) for p in pressures)
         balanced = abs(math.fsum(forces) - force) <= 1e-6 * force and min(forces) >= -1e-6 * force
         if lowest >= -_SETTLED * max(peaks) and not cut:
-            return PressurePlane(a, b, c, forces, peaks, lifted=False)
+            return PressurePlane(a, b, c, forces, areas, peaks, lifted=False)
         if plane is not None and balanced and np.allclose(plane, fitted, rtol=1e-7, atol=1e-12):
-            return PressurePlane(a, b, c, forces, peaks, lifted=True)
+            return PressurePlane(a, b, c, forces, areas, peaks, lifted=True)
         plane, cut = fitted, True
         pressing = _half_plane(a, b, c, regions)
         loaded = [shapely.intersection(region, pressing) for region in regions]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from wadforms.errors import BadInput, Fault
 from wadforms.geometry.contour import Point
 from wadforms.setting.load import even_share, worst_three
 
@@ -52,7 +53,16 @@ def stacked_loads(levels: Sequence[Sequence[float]]) -> list[tuple[float, ...]]:
     --------
     >>> stacked_loads([(50, 60, 70), (10, 10, 10)])
     [(50, 60, 70), (60, 70, 80)]
+
+    Raises
+    ------
+    BadInput
+        Two levels have different numbers of posts.
     """
+    counts = [len(level) for level in levels]
+    if len(set(counts)) > 1:
+        right = "give every level the same posts, in the same order"
+        raise BadInput(Fault("posts", " and ".join(map(str, counts)), right))
     sums: list[tuple[float, ...]] = []
     for level in levels:
         above = sums[-1] if sums else (0,) * len(level)
@@ -67,5 +77,12 @@ def misalignment(above: Sequence[Point], below: Sequence[Point]) -> list[float]:
     --------
     >>> misalignment([(0, 0), (300, 4)], [(0, 0), (303, 0)])
     [0.0, 5.0]
+
+    Raises
+    ------
+    BadInput
+        There is no post below.
     """
+    if not below:
+        raise BadInput(Fault("posts below", "none", "give the level that these posts stand on"))
     return [min(math.dist(p, q) for q in below) for p in above]

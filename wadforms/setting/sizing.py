@@ -98,11 +98,11 @@ class Sizing:
         said = []
         if self.best is None:
             if self.refused is None:
-                return (f"none of {self.tried} arrangements can be laid out under this foot",)
+                return ("nothing serves: no shape that may be used can be set under this foot",)
             worst = self.refused.assessment.governing
             said.append(
                 f"nothing serves: of {self.tried} arrangements {self.refused.sentence} comes "
-                f"nearest, and {worst.reason} stands in the way"
+                f"nearest; what stands in the way: {worst.reason}"
             )
             if worst.mend:
                 said.append(worst.mend)

@@ -118,7 +118,22 @@ class Mix:
         return 1.0 - {WET: self.total, DRY: self.firing, SOLID: 0.0}[body]
 
     def measured(self, limits: Mapping[str, float], source: str) -> Mix:
-        """The mix with limits [kPa] of the user's own, by their typed names (`MEASURABLE`)."""
+        """The mix with limits [kPa] of the user's own, by their typed names (`MEASURABLE`).
+
+        Raises
+        ------
+        BadInput
+            A name is none of these, or a limit is not above 0.
+        """
+        faults: list[Fault] = []
+        for name, value in limits.items():
+            if name not in MEASURABLE:
+                faults += UnknownName("measured limit", name, MEASURABLE).faults
+            elif not (math.isfinite(value) and value > 0.0):
+                given = units.show(value, "kPa") if math.isfinite(value) else str(value)
+                faults.append(Fault(f"measured {name}", given, "give more than 0"))
+        if faults:
+            raise BadInput(*faults)
         own = {MEASURABLE[k]: Limit(v, "kPa", source, assumed=False) for k, v in limits.items()}
         return replace(self, **own)  # type: ignore[arg-type]
 
