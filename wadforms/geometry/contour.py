@@ -40,6 +40,10 @@ class Pen(Protocol):
         """End the contour; the last point was the first."""
 
 
+# A contour is a value: what was measured of it once holds for every equal one.
+_kept = lru_cache(maxsize=2048)
+
+
 @dataclass(frozen=True, slots=True)
 class Contour:
     """One closed curve of lines and arcs.
@@ -82,6 +86,7 @@ class Contour:
         return tuple(map(Segment, self.vertices, ends, self.bulges))
 
     @property
+    @_kept
     def area(self) -> float:
         """Enclosed area [mm²], exact: the polygon plus its circular segments.
 
@@ -102,6 +107,7 @@ class Contour:
         return math.fsum(s.length for s in self.segments)
 
     @property
+    @_kept
     def bounds(self) -> tuple[float, float, float, float]:
         """Smallest x, smallest y, largest x, largest y [mm], arcs included."""
         points = list(self.vertices)

@@ -57,21 +57,26 @@ def moments(regions: Sequence[Geometry] | NDArray[np.object_]) -> list[Moments]:
     import shapely
 
     parts, of_region = shapely.get_parts(np.asarray(regions), return_index=True)
-    plane = shapely.get_dimensions(parts) == 2
-    parts, of_region = shapely.orient_polygons(parts[plane]), of_region[plane]
     rings, of_part = shapely.get_rings(parts, return_index=True)
     points, of_ring = shapely.get_coordinates(rings, return_index=True)
-    edges = of_ring[:-1] == of_ring[1:]
-    owner = of_region[of_part[of_ring[:-1][edges]]]
-    (x, y), (u, v) = points[:-1][edges].T, points[1:][edges].T
+    totals = np.zeros((len(regions), 6))
+    if len(rings) == 0:
+        return [Moments() for _ in regions]
+    (x, y), (u, v) = points[:-1].T, points[1:].T
     cross = x * v - u * y
-    terms = (
-        cross / 2,
-        cross * (x + u) / 6,
-        cross * (y + v) / 6,
-        cross * (x * x + x * u + u * u) / 12,
-        cross * (y * y + y * v + v * v) / 12,
-        cross * (x * v + 2 * x * y + 2 * u * v + u * y) / 24,
-    )
-    sums = [np.bincount(owner, term, len(regions)) for term in terms]
-    return [Moments(*map(float, row)) for row in np.stack(sums, axis=1)]
+    cross[of_ring[:-1] != of_ring[1:]] = 0.0  # from the end of a ring to the start of the next
+    xu, yv = x + u, y + v
+    terms = np.empty((6, len(points)))
+    terms[:, -1] = 0.0
+    terms[0, :-1] = cross / 2
+    terms[1, :-1] = cross * xu / 6
+    terms[2, :-1] = cross * yv / 6
+    terms[3, :-1] = cross * (xu * xu - x * u) / 12
+    terms[4, :-1] = cross * (yv * yv - y * v) / 12
+    terms[5, :-1] = cross * (x * v + u * y + 2 * (x * y + u * v)) / 24
+    sums = np.add.reduceat(terms, np.searchsorted(of_ring, np.arange(len(rings))), axis=1)
+    # The first ring of each part is its outside, the others are holes, however they run.
+    outside = np.ones(len(rings))
+    outside[1:][of_part[1:] == of_part[:-1]] = -1.0
+    np.add.at(totals, of_region[of_part], (sums * np.sign(sums[0]) * outside).T)
+    return [Moments(*row) for row in totals.tolist()]

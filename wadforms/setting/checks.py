@@ -13,7 +13,7 @@ from wadforms.geometry.contour import Point
 from wadforms.geometry.moments import Moments
 from wadforms.setting.arrangement import Spot, neighbour_spacing, widest_gap
 from wadforms.setting.assessment import Assessment, Check, WadLoad, least, most
-from wadforms.setting.contact import Patch, farthest_from, patches
+from wadforms.setting.contact import Patch, farthest_from, patches_at
 from wadforms.setting.feet import GalleryFoot, PlaneFoot, RingFoot
 from wadforms.setting.limits import SPACING, WALL_CLEARANCE, Limit
 from wadforms.setting.load import (
@@ -101,8 +101,8 @@ def _check_plane(setting: Setting, foot: PlaneFoot) -> Assessment:
     pot, wads = setting.pot, setting.arrangement
     piece = wads.piece
     force = weight(pot.mass * pot.share)
-    meeting = patches(wads, foot.zone)
-    fired = patches(wads, foot.zone, factor=setting.mix.fired_factor(setting.body))
+    fired_size = setting.mix.fired_factor(setting.body)
+    meeting, fired = patches_at(wads, foot.zone, (1.0, fired_size))
     touching = {patch.wad for patch in fired}
     idle = sorted(set(range(len(wads.spots))) - touching)
     supports = _supports(meeting, piece.tips)
@@ -179,8 +179,7 @@ def _shares(
     rigid = len(supports) >= 3 and not setting.is_wet and len(support_polygon(supports)) >= 3
     centre = setting.pot.centre
     if not rigid:
-        plane = pressure_plane([p.region for p in meeting], force, centre) if meeting else None
-        hot = pressure_plane([p.region for p in fired], force, centre) if fired else None
+        plane, hot = _plane(meeting, force, centre), _plane(fired, force, centre)
         if plane is None or hot is None:
             return _UNBALANCED
         loads = {_key(p): force for p, force in zip(meeting, plane.forces, strict=True)}
@@ -189,7 +188,8 @@ def _shares(
             loads, loads, _means(meeting, plane), _means(fired, hot), peaks, plane.lifted
         )
     shares = even_share(supports, force, centre)
-    hardest = worst_three(supports, force, centre)
+    # Of three supports the worst three are the three.
+    hardest = shares if len(supports) == 3 else worst_three(supports, force, centre)
     if shares is None or hardest is None:
         return _UNBALANCED
     even, worst = {}, {}
@@ -206,6 +206,13 @@ def _shares(
         {_key(p): worst[_key(p)] / p.area * KPA for p in meeting},
         lifted=min(shares) <= 0.0,
     )
+
+
+def _plane(patches: list[Patch], force: float, centre: Point) -> PressurePlane | None:
+    if not patches:
+        return None
+    measured = [patch.moments for patch in patches]
+    return pressure_plane([patch.region for patch in patches], force, centre, measured=measured)
 
 
 def _means(patches: list[Patch], plane: PressurePlane) -> dict[_Key, float]:

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from wadforms.families.base import Piece
 from wadforms.geometry.moments import Moments, moments
-from wadforms.setting.arrangement import Arrangement, Spot
+from wadforms.setting.arrangement import Arrangement
 
 if TYPE_CHECKING:
     from shapely import Geometry
@@ -61,24 +60,48 @@ def patches(arrangement: Arrangement, zone: Geometry, *, factor: float = 1.0) ->
     Examples
     --------
     >>> from wadforms.families.disk import Disk
+    >>> from wadforms.setting.arrangement import Spot
     >>> from wadforms.setting.feet import RingFoot
     >>> three = Arrangement(Disk(diameter=10, height=8).piece(), (Spot(22.5, 0),))
     >>> round(patches(three, RingFoot(50.0, 5.0).zone)[0].area, 1)
     47.9
     """
+    (found,) = patches_at(arrangement, zone, (factor,))
+    return found
+
+
+def patches_at(
+    arrangement: Arrangement, zone: Geometry, factors: Sequence[float]
+) -> list[list[Patch]]:
+    """The patches at several sizes of the wads, as `patches` gives them for one."""
     import numpy as np
     import shapely
 
     faces = _face_regions(arrangement.piece)
-    keys = [(wad, face) for wad in range(len(arrangement.spots)) for face in range(len(faces))]
-    regions = np.array([_placed(faces[face], arrangement.spots[wad], factor) for wad, face in keys])
+    turns = np.radians([spot.turn for spot in arrangement.spots])
+    shifts = np.array([(spot.x, spot.y) for spot in arrangement.spots])
+    cosines, sines = np.cos(turns), np.sin(turns)
+    turned = np.stack([cosines, sines, -sines, cosines], axis=1).reshape(-1, 2, 2)
+    keys: list[tuple[int, int, int]] = []
+    placed = []
+    for size, factor in enumerate(factors):
+        for number, face in enumerate(faces):
+            points = shapely.get_coordinates(face) @ (factor * turned) + shifts[:, None]
+            placed.append(
+                shapely.set_coordinates(np.repeat(face, len(turns)), points.reshape(-1, 2))
+            )
+            keys += [(size, wad, number) for wad in range(len(turns))]
+    regions = np.concatenate(placed)
     beyond = ~shapely.contains(zone, regions)  # a face wholly under the foot is its own patch
-    regions[beyond] = shapely.intersection(regions[beyond], zone)
-    found = (
-        Patch(*key, region, found)
-        for key, region, found in zip(keys, regions, moments(regions), strict=True)
-    )
-    return [patch for patch in found if patch.area > 1e-9]
+    if beyond.any():
+        regions[beyond] = shapely.intersection(regions[beyond], zone)
+    found: list[list[Patch]] = [[] for _ in factors]
+    for (size, wad, number), region, measured in sorted(
+        zip(keys, regions, moments(regions), strict=True), key=lambda row: row[0]
+    ):
+        if measured.area > 1e-9:
+            found[size].append(Patch(wad, number, region, measured))
+    return found
 
 
 def farthest_from(patches: Sequence[Patch], zone: Geometry) -> float:
@@ -108,17 +131,3 @@ def farthest_from(patches: Sequence[Patch], zone: Geometry) -> float:
 @lru_cache(maxsize=128)
 def _face_regions(piece: Piece) -> tuple[Geometry, ...]:
     return tuple(face.polygon() for face in piece.faces)
-
-
-def _placed(face: Geometry, spot: Spot, factor: float) -> Geometry:
-    import numpy as np
-    import shapely
-
-    angle = math.radians(spot.turn)
-    c, s = factor * math.cos(angle), factor * math.sin(angle)
-    turn = np.array([[c, s], [-s, c]])
-
-    def move(points: Any) -> Any:
-        return points @ turn + (spot.x, spot.y)
-
-    return shapely.transform(face, move)

@@ -72,7 +72,11 @@ class PressurePlane:
 
 
 def pressure_plane(
-    regions: Sequence[Geometry], force: float, centre: Point = (0.0, 0.0)
+    regions: Sequence[Geometry],
+    force: float,
+    centre: Point = (0.0, 0.0),
+    *,
+    measured: Sequence[Moments] | None = None,
 ) -> PressurePlane | None:
     """Spread a force over patches that all bed to the pot, without tension.
 
@@ -87,6 +91,8 @@ def pressure_plane(
         Total load [N].
     centre : (float, float)
         Where it acts: the centre of gravity in plan [mm].
+    measured : sequence of Moments, optional
+        The area moments of the patches, where they are known already [mm², mm³, mm⁴].
 
     Returns
     -------
@@ -108,21 +114,21 @@ def pressure_plane(
     import numpy as np
     import shapely
 
-    loaded = list(regions)
+    parts = measured or moments(regions)
+    points, owner = shapely.get_coordinates(regions, return_index=True)
+    starts = np.searchsorted(owner, np.arange(len(regions)))
     plane = None
     cut = False
     for _ in range(200):
-        parts = moments(loaded)
         fitted = _fit(sum(parts, Moments()), force, centre)
         if fitted is None:
             return None
         a, b, c = fitted
-        corners = [shapely.get_coordinates(region) for region in regions]
-        pressures = [a + points @ np.array([b, c]) for points in corners]
-        peaks = tuple(max(0.0, float(p.max())) for p in pressures)
+        pressures = a + points @ np.array([b, c])
+        peaks = tuple(np.maximum(np.maximum.reduceat(pressures, starts), 0.0).tolist())
         forces = tuple(a * m.area + b * m.x + c * m.y for m in parts)
         areas = tuple(m.area for m in parts)
-        lowest = min(float(p.min()) for p in pressures)
+        lowest = float(pressures.min())
         balanced = abs(math.fsum(forces) - force) <= 1e-6 * force and min(forces) >= -1e-6 * force
         if lowest >= -_SETTLED * max(peaks) and not cut:
             return PressurePlane(a, b, c, forces, areas, peaks, lifted=False)
@@ -130,7 +136,7 @@ def pressure_plane(
             return PressurePlane(a, b, c, forces, areas, peaks, lifted=True)
         plane, cut = fitted, True
         pressing = _half_plane(a, b, c, regions)
-        loaded = [shapely.intersection(region, pressing) for region in regions]
+        parts = moments(shapely.intersection(np.asarray(regions), pressing))
     return None
 
 
