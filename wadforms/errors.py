@@ -17,16 +17,15 @@ line turns a `WadformsError` into its message on stderr; any other exception is 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
 
 class WadformsError(Exception):
     """Root of all errors that wadforms raises on purpose."""
 
 
-@dataclass(frozen=True, slots=True)
-class Fault:
+class Fault(NamedTuple):
     """One thing that is wrong with what was given.
 
     Parameters

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import pytest
 
@@ -216,7 +215,7 @@ def test_tips_are_judged_by_their_flats_and_their_bases() -> None:
 def test_tips_need_a_mix_that_has_a_limit_for_them() -> None:
     piece = find("pointed-tripod-63").piece()
     pot = Pot(mass=500.0, foot=FlatFoot(100.0))
-    clay = replace(mix("fireclay"), tip=None)
+    clay = mix("fireclay")._replace(tip=None)
     setting = Setting(
         pot=pot, arrangement=Arrangement(piece, (Spot(0, 0),)), body="solid", mix=clay
     )

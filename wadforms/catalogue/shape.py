@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from wadforms.catalogue.folders import own_folder, user_folders
 from wadforms.errors import BadInput, Fault, UnknownName
@@ -37,8 +36,7 @@ LARGEST: Final = 100_000
 _NAME: Final = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 
 
-@dataclass(frozen=True, slots=True)
-class Shape:
+class Shape(NamedTuple):
     """A named, sized wad: a family and the values of its parameters.
 
     Parameters
@@ -71,7 +69,7 @@ class Shape:
     source: str = ""
     note: str = ""
     file: str = ""
-    folder: Traversable | None = field(default=None, repr=False, compare=False)
+    folder: Traversable | None = None
 
     def sized(self, overrides: Mapping[str, object] | None = None) -> Family:
         """The family at this size, with some values changed.

@@ -6,6 +6,7 @@ help; only the command that is asked for is loaded, and it loads what it needs.
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from collections.abc import Sequence
@@ -40,8 +41,7 @@ wadforms demo
 
 
 def app_for(arguments: Sequence[str]) -> typer.Typer:
-    """The app for these arguments: the command that they name is loaded, the others are listed."""
-    asked = next((word for word in arguments if not word.startswith("-")), None)
+    """The app for these arguments: the command that they begin with, else the list of all."""
     app = typer.Typer(
         rich_markup_mode=None,
         pretty_exceptions_enable=False,
@@ -50,14 +50,16 @@ def app_for(arguments: Sequence[str]) -> typer.Typer:
         help=_HELP,
     )
     app.callback()(_everywhere)
-    for name, summary in COMMANDS.items():
-        if name != asked:
-            app.command(name, help=summary)(_not_loaded)
-            continue
+    if arguments and arguments[0] in COMMANDS:
         from wadforms.cli.grouping import with_groups
 
+        name = arguments[0]
         module = import_module(f"wadforms.cli.{name}")
-        app.command(name, help=f"{summary}\n\n\b{module.EXAMPLES}")(with_groups(module.run))
+        text = f"{COMMANDS[name]}\n\n\b{module.EXAMPLES}"
+        app.command(name, help=text)(with_groups(module.run))
+        return app
+    for name, summary in COMMANDS.items():
+        app.command(name, help=summary)(_not_loaded)
     return app
 
 
@@ -74,6 +76,7 @@ def call(arguments: Sequence[str]) -> int:
 
 def main() -> None:
     """Run the command line; the one place where errors become messages and exit codes."""
+    gc.set_threshold(50_000)  # nothing that loading makes is garbage, and looking for it costs
     arguments = sys.argv[1:]
     try:
         app_for(arguments)(arguments)

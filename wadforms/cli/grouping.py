@@ -1,6 +1,6 @@
 """Lets commands share options: each option is declared once, in a group.
 
-A group is a dataclass whose fields are `Annotated` for typer.  A command that takes a
+A group is a named tuple whose fields are `Annotated` for typer.  A command that takes a
 parameter of that class gets all its options, and receives them as one object.
 """
 
@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import inspect
 from collections.abc import Callable
-from dataclasses import MISSING, fields, is_dataclass
 from typing import Any, get_type_hints
 
 import typer
@@ -21,19 +20,15 @@ def with_groups(command: Callable[..., int]) -> Callable[..., None]:
     groups: dict[str, tuple[type, list[str]]] = {}
     for name, parameter in inspect.signature(command).parameters.items():
         kind = hints[name]
-        if not (isinstance(kind, type) and is_dataclass(kind)):
+        if not hasattr(kind, "_field_defaults"):
             parameters.append(parameter.replace(annotation=kind, kind=parameter.KEYWORD_ONLY))
             continue
         inner = get_type_hints(kind, include_extras=True)
-        groups[name] = (kind, [f.name for f in fields(kind)])
-        for f in fields(kind):
-            default = f.default
-            if default is MISSING:
-                default = f.default_factory() if callable(f.default_factory) else parameter.empty
+        groups[name] = (kind, list(inner))
+        for field, option in inner.items():
+            default = kind._field_defaults.get(field, parameter.empty)
             parameters.append(
-                inspect.Parameter(
-                    f.name, parameter.KEYWORD_ONLY, default=default, annotation=inner[f.name]
-                )
+                inspect.Parameter(field, parameter.KEYWORD_ONLY, default=default, annotation=option)
             )
 
     def called(**given: Any) -> None:

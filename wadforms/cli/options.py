@@ -4,9 +4,8 @@ Annotations are values here, not text as elsewhere: typer would evaluate each of
 start.
 """
 
-from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, NamedTuple
 
 import typer
 
@@ -20,8 +19,7 @@ def _words(words: object) -> str:
     return ", ".join(map(str, words))  # type: ignore[call-overload]
 
 
-@dataclass(kw_only=True)
-class PotOptions:
+class PotOptions(NamedTuple):
     """What stands on the wads."""
 
     weight: Annotated[
@@ -47,7 +45,7 @@ class PotOptions:
     inner_ring: Annotated[
         list[str],
         typer.Option("--inner-ring", help="Outside diameter of a further ring within the foot."),
-    ] = field(default_factory=list)
+    ] = []
     foot_outline: Annotated[
         Path | None, typer.Option("--foot-outline", help="SVG file of a foot's outline.")
     ] = None
@@ -86,8 +84,7 @@ class PotOptions:
     ] = None
 
 
-@dataclass(kw_only=True)
-class ClayOptions:
+class ClayOptions(NamedTuple):
     """What the wads are made of, and what they meet in the kiln."""
 
     body: Annotated[
@@ -111,31 +108,31 @@ class ClayOptions:
             help="A limit that you measured, in place of the assumed one: at-heat=80kPa, cold=, "
             "tip= or shear=. Repeat for more.",
         ),
-    ] = field(default_factory=list)
+    ] = []
 
 
-@dataclass(kw_only=True)
-class ShapeOptions:
+class ShapeOptions(NamedTuple):
     """Changes to a shape, and where shapes are found."""
 
     with_: Annotated[
         list[str],
         typer.Option("--with", "-s", help="Change a parameter: height=12mm. Repeat for more."),
-    ] = field(default_factory=list)
+    ] = []
     shapes_in: Annotated[
         list[Path],
         typer.Option("--shapes-in", help="A folder of your own shapes. Repeat for more."),
-    ] = field(default_factory=list)
+    ] = []
 
 
-@dataclass(kw_only=True)
-class WadOptions:
+class WadOptions(NamedTuple):
     """Which wads are under the pot, and where."""
 
     wad: Annotated[
         str, typer.Option("--wad", help="A shape or a family; `wadforms shapes` lists them.")
     ]
-    count: Annotated[int, typer.Option("--count", "-n", help="How many, evenly on a circle.")] = 3
+    how_many: Annotated[
+        int, typer.Option("--count", "-n", help="How many, evenly on a circle.")
+    ] = 3
     radius: Annotated[
         str | None,
         typer.Option(
@@ -150,26 +147,24 @@ class WadOptions:
         typer.Option(
             "--circle", help="RADIUS:COUNT instead, repeated: 180mm:15; 0:1 is the middle."
         ),
-    ] = field(default_factory=list)
+    ] = []
     at: Annotated[
         list[str],
         typer.Option("--at", help="X;Y or X;Y;TURN of one wad instead, repeated: '40mm;-10mm;90'."),
-    ] = field(default_factory=list)
+    ] = []
     rail_angle: Annotated[
         str | None,
         typer.Option("--rail-angle", help="How far up a belly two rails touch it, instead."),
     ] = None
 
 
-@dataclass(kw_only=True)
-class Answering:
+class Answering(NamedTuple):
     """How the answer is given."""
 
     json: Annotated[bool, typer.Option("--json", help="Answer as JSON.")] = False
 
 
-@dataclass(kw_only=True)
-class Writing:
+class Writing(NamedTuple):
     """How files are written."""
 
     force: Annotated[bool, typer.Option("--force", help="Replace files that are there.")] = False

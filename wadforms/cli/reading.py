@@ -42,7 +42,7 @@ class Reader:
             return math.nan
 
     def optional(self, text: str | None, unit: str, where: str) -> float | None:
-        """A quantity that may be left out."""
+        """A quantity in `unit`, or None where it was left out; NaN after a fault."""
         return None if text is None else self.quantity(text, unit, where)
 
     def one_of(self, word: str, known: Iterable[str], where: str) -> str:
@@ -265,8 +265,8 @@ def read_spots(options: WadOptions, pot: Pot, piece: Piece) -> tuple[Spot, ...]:
     turn = reader.quantity(options.turn, "deg", "--turn")
     radius = reader.optional(options.radius, "mm", "--radius")
     angle = reader.optional(options.rail_angle, "deg", "--rail-angle")
-    if options.count < 1:
-        reader.faults.append(Fault("--count", str(options.count), "give 1 or more"))
+    if options.how_many < 1:
+        reader.faults.append(Fault("--count", str(options.how_many), "give 1 or more"))
     ways = [bool(options.circle), bool(options.at), angle is not None]
     if sum(ways) > 1:
         given = "more than one of --circle, --at and --rail-angle"
@@ -291,7 +291,7 @@ def read_spots(options: WadOptions, pot: Pot, piece: Piece) -> tuple[Spot, ...]:
         return tuple(spots)
     if angle is not None:
         return tuple(circle(2, _half(pot) * math.sin(math.radians(angle)), turn=turn))
-    if options.count == 1 and radius is None:
+    if options.how_many == 1 and radius is None:
         return (Spot(0.0, 0.0, turn),)
     if radius is None:
         if not isinstance(pot.foot, PlaneFoot):
@@ -300,7 +300,7 @@ def read_spots(options: WadOptions, pot: Pot, piece: Piece) -> tuple[Spot, ...]:
             right = "say how far from the middle the wads stand, as --radius 40mm"
             raise BadInput(Fault("--radius", "nothing", right))
         radius = pot.foot.bearing_radius
-    return tuple(circle(options.count, radius, turn=turn))
+    return tuple(circle(options.how_many, radius, turn=turn))
 
 
 def _half(pot: Pot) -> float:

@@ -12,7 +12,7 @@ from abc import ABC, abstractmethod
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, fields
 from functools import cache
-from typing import Any, ClassVar, Final, Self
+from typing import Any, ClassVar, Final, NamedTuple, Self
 
 from wadforms import units
 from wadforms.errors import BadInput, Fault, NotMakeable, UnknownName
@@ -172,8 +172,7 @@ def rounding_field(default: float = 0.0, high: float = 5.0) -> Any:
     return length(default, 0.0, high, "radius of the upper edge")
 
 
-@dataclass(frozen=True, slots=True)
-class Tips:
+class Tips(NamedTuple):
     """Fine tips that bear instead of a flat top.
 
     Parameters

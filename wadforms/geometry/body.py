@@ -8,8 +8,8 @@ them, as a second and independent answer.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
-from typing import TypeAlias
+from dataclasses import dataclass
+from typing import NamedTuple, TypeAlias
 
 from wadforms.geometry.contour import Segment
 from wadforms.geometry.outline import Outline
@@ -20,8 +20,7 @@ ROUNDING_FLATS = 4
 Section: TypeAlias = tuple[float, Outline]
 
 
-@dataclass(frozen=True, slots=True)
-class Loft:
+class Loft(NamedTuple):
     """Straight walls between outlines of the same segments, one above the other.
 
     Parameters
@@ -86,8 +85,7 @@ class Loft:
         return tuple(zip(self.sections, self.sections[1:], strict=False))
 
 
-@dataclass(frozen=True, slots=True)
-class Bowl:
+class Bowl(NamedTuple):
     """A pocket that is a cap of a sphere, sunk from the level `z`.
 
     Parameters
@@ -126,8 +124,7 @@ class Bowl:
         return Bowl(self.x * k, self.y * k, self.z * k, self.opening_radius * k, self.depth * k)
 
 
-@dataclass(frozen=True, slots=True)
-class Trough:
+class Trough(NamedTuple):
     """A round channel along y through the whole piece, sunk from the level `z`.
 
     Parameters
@@ -186,8 +183,7 @@ class Trough:
 
     def scaled(self, k: float) -> Trough:
         """The channel scaled by the factor `k` about the origin."""
-        return replace(
-            self,
+        return self._replace(
             z=self.z * k,
             radius=self.radius * k,
             half_width=self.half_width * k,

@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations
+from typing import NamedTuple
 
 from wadforms.families.base import Piece
 from wadforms.geometry.outline import Outline
@@ -14,8 +15,7 @@ _ONE_CIRCLE = 0.1
 """Wads whose radii differ by no more than this [mm] stand on one circle."""
 
 
-@dataclass(frozen=True, slots=True)
-class Spot:
+class Spot(NamedTuple):
     """The place of one wad: `x`, `y` [mm] from the pot's middle and `turn` [deg] of the piece."""
 
     x: float

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Final
+from collections.abc import Mapping, Sequence
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from wadforms import units
 from wadforms.geometry.contour import Point
@@ -20,8 +20,7 @@ VERDICTS: Final = (SOUND, TIGHT_WORD, UNSAFE)
 """From good to bad."""
 
 
-@dataclass(frozen=True, slots=True)
-class Check:
+class Check(NamedTuple):
     """One value beside its limit.
 
     Parameters
@@ -65,7 +64,7 @@ class Check:
 
 
 def most(name: str, value: float, limit: Limit, mend: str = "", *, margin: bool = True) -> Check:
-    """A check of a value that may not exceed its limit.
+    """A check of a value, in the limit's unit, that may not exceed its limit.
 
     Without `margin` every value up to the limit is sound: a rule of practice, not a strength.
 
@@ -82,9 +81,9 @@ def most(name: str, value: float, limit: Limit, mend: str = "", *, margin: bool 
 def least(
     name: str, value: float, limit: Limit, mend: str = "", sound: float | None = None
 ) -> Check:
-    """A check of a value that may not fall below its limit.
+    """A check of a value, in the limit's unit, that may not fall below its limit.
 
-    `sound` is the value from which it is sound rather than tight; without it every value at or
+    `sound`, in the limit's unit too, is the value from which it is sound rather than tight; without it every value at or
     above the limit is sound.
     """
     if value < limit.value:
@@ -97,8 +96,7 @@ def least(
     return Check(name, value, limit, used, mend, is_least=True)
 
 
-@dataclass(frozen=True, slots=True)
-class WadLoad:
+class WadLoad(NamedTuple):
     """What one wad carries.
 
     Parameters
@@ -130,8 +128,7 @@ class WadLoad:
     worst_pressure: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Assessment:
+class Assessment(NamedTuple):
     """The whole answer for one pot on its wads.
 
     Parameters
@@ -151,7 +148,7 @@ class Assessment:
     notes, assumed : tuple of str
         What the user should know, and what was assumed.
     extra : mapping
-        Values that only this kind of foot has, with their unit in the key.
+        Values that only this kind of foot has [N, mm, deg, as each key says].
     patches : tuple of shapely geometry
         Where wads and foot meet, for the picture.
     support : tuple of (float, float)
@@ -169,7 +166,7 @@ class Assessment:
     checks: tuple[Check, ...]
     notes: tuple[str, ...]
     assumed: tuple[str, ...]
-    extra: dict[str, float] = field(default_factory=dict)
+    extra: Mapping[str, float] = MappingProxyType({})
     patches: tuple[Geometry, ...] = ()
     support: tuple[Point, ...] = ()
     centre_height: float | None = None

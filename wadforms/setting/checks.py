@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Final, TypeAlias
+from typing import Final, NamedTuple, TypeAlias
 
 from wadforms import units
 from wadforms.families.base import Tips
@@ -71,8 +70,7 @@ def check(setting: Setting) -> Assessment:
 _Key: TypeAlias = tuple[int, int]  # wad and face
 
 
-@dataclass(frozen=True, slots=True)
-class _Shares:
+class _Shares(NamedTuple):
     """What each patch comes to carry, by wad and face.
 
     Parameters

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from wadforms.families.base import Piece
 from wadforms.geometry.moments import Moments, moments
@@ -15,8 +14,7 @@ if TYPE_CHECKING:
     from shapely import Geometry
 
 
-@dataclass(frozen=True, slots=True)
-class Patch:
+class Patch(NamedTuple):
     """The region where one face of one wad meets the foot.
 
     Parameters
@@ -73,7 +71,7 @@ def patches(arrangement: Arrangement, zone: Geometry, *, factor: float = 1.0) ->
 def patches_at(
     arrangement: Arrangement, zone: Geometry, factors: Sequence[float]
 ) -> list[list[Patch]]:
-    """The patches at several sizes of the wads, as `patches` gives them for one."""
+    """The patches at several sizes, as shares of the set size, as `patches` gives them for one."""
     import numpy as np
     import shapely
 

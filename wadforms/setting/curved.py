@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from wadforms import units
 from wadforms.errors import BadInput, Fault
@@ -24,8 +24,7 @@ _SAME = 0.1  # spots nearer than this stand in one place [mm]
 STEADY = Limit(1.0, "", "moments about the outer edge of the wad's base", assumed=False)
 
 
-@dataclass(frozen=True, slots=True)
-class _Contacts:
+class _Contacts(NamedTuple):
     """Where a curved pot is held.
 
     Parameters

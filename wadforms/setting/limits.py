@@ -7,12 +7,10 @@ wherever it is printed, and the user's own test replaces it (see `mixes`).
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Limit:
+class Limit(NamedTuple):
     """An allowable value.
 
     Parameters
@@ -57,8 +55,7 @@ SHEAR: Final[dict[str, Limit]] = {
 """Undrained shear strength of the wet mix, by how it feels to the thumb."""
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(NamedTuple):
     """Where in the kiln a pot stands, and what that asks for.
 
     Parameters

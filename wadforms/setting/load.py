@@ -10,9 +10,8 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from wadforms.geometry.contour import Point
 from wadforms.geometry.moments import Moments, moments
@@ -39,8 +38,7 @@ def weight(mass: float) -> float:
     return mass / 1000.0 * GRAVITY
 
 
-@dataclass(frozen=True, slots=True)
-class PressurePlane:
+class PressurePlane(NamedTuple):
     """Pressure a + b x + c y over the patches that stay loaded [N/mm²].
 
     Parameters

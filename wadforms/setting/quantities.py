@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from wadforms.families.base import WET, Piece
 from wadforms.setting.mixes import Mix
 
 
-@dataclass(frozen=True, slots=True)
-class Quantities:
+class Quantities(NamedTuple):
     """What a number of pieces takes.
 
     Parameters

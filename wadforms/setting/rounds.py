@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Perch:
+class Perch(NamedTuple):
     """How a curved pot bears on one of its contacts.
 
     Parameters

@@ -47,7 +47,7 @@ def stacked_loads(levels: Sequence[Sequence[float]]) -> list[tuple[float, ...]]:
     Parameters
     ----------
     levels : sequence of sequence of float
-        What each level adds to each post, top level first; posts in the same order.
+        What each level adds to each post [N], top level first; posts in the same order.
 
     Examples
     --------

@@ -10,9 +10,8 @@ import math
 import pkgutil
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
 from wadforms import units
 from wadforms.errors import BadInput, Fault, UnknownName
@@ -27,8 +26,7 @@ MEASURABLE: Final = {"at-heat": "at_heat", "cold": "cold", "tip": "tip"}
 """Limits of a mix that a test of the user's may replace, by the name that is typed."""
 
 
-@dataclass(frozen=True, slots=True)
-class Ingredient:
+class Ingredient(NamedTuple):
     """One ingredient of a mix.
 
     Parameters
@@ -52,8 +50,7 @@ class Ingredient:
     assumed: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class Mix:
+class Mix(NamedTuple):
     """A recipe and what is known or assumed of it.
 
     Parameters
@@ -135,7 +132,7 @@ class Mix:
         if faults:
             raise BadInput(*faults)
         own = {MEASURABLE[k]: Limit(v, "kPa", source, assumed=False) for k, v in limits.items()}
-        return replace(self, **own)  # type: ignore[arg-type]
+        return self._replace(**own)  # type: ignore[arg-type]
 
 
 def mix(name: str) -> Mix:
