@@ -83,8 +83,8 @@ def least(
 ) -> Check:
     """A check of a value, in the limit's unit, that may not fall below its limit.
 
-    `sound`, in the limit's unit too, is the value from which it is sound rather than tight; without it every value at or
-    above the limit is sound.
+    `sound`, in the limit's unit too, is the value from which it is sound rather than tight;
+    without it every value at or above the limit is sound.
     """
     if value < limit.value:
         # Falls below 1 no more: 1 is just allowed, 2 is nothing left.
