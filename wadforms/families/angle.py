@@ -9,13 +9,15 @@ from wadforms.errors import Fault
 from wadforms.families.base import (
     Family,
     Piece,
+    corner_field,
     draft_field,
-    flat_topped,
     height_field,
+    inner_field,
     length,
     rounding_field,
 )
-from wadforms.families.relations import at_least, edge_faults, room, spread
+from wadforms.families.flat import flat_topped
+from wadforms.families.relations import limb_faults
 from wadforms.geometry.construct import centred, rounded
 from wadforms.geometry.outline import Outline
 
@@ -37,26 +39,22 @@ class Angle(Family):
     leg: float = length(40.0, 8.0, 200.0, "length of one leg along its outside")
     other_leg: float = length(40.0, 8.0, 200.0, "length of the other leg along its outside")
     width: float = length(12.0, 4.0, 60.0, "of both legs")
-    corner: float = length(4.0, 0.0, 30.0, "radius of the outer corners")
-    inner: float = length(5.0, 0.0, 40.0, "radius between the legs")
+    corner: float = corner_field()
+    inner: float = inner_field("the legs")
     height: float = height_field()
     draft: float = draft_field()
     rounding: float = rounding_field()
 
     def faults(self) -> Iterator[Fault]:
         """The legs must be long enough for their roundings."""
-        out = spread(self.height, self.draft, min(self.rounding, self.height))
-        outer, inner = room(self.corner, self.rounding), room(self.inner, out)
-        yield from at_least("width", self.width, 2 * outer, f"for corner {self.corner:g} mm")
-        for name, leg in (("leg", self.leg), ("other_leg", self.other_leg)):
-            yield from at_least(name, leg, self.width + outer + inner, "for its roundings")
-        yield from edge_faults(
+        yield from limb_faults(
+            width=self.width,
+            corner=self.corner,
+            inner=self.inner,
             height=self.height,
             draft=self.draft,
             rounding=self.rounding,
-            half_width=self.width / 2,
-            bends={"corner": self.corner},
-            hollows={"inner": self.inner},
+            limbs={"leg": (self.leg, 1), "other_leg": (self.other_leg, 1)},
         )
 
     def piece(self) -> Piece:

@@ -15,9 +15,8 @@ from functools import cache
 from typing import Any, ClassVar, Final, NamedTuple, Self
 
 from wadforms import units
-from wadforms.errors import BadInput, Fault, NotMakeable, UnknownName
-from wadforms.geometry.body import Body, Loft, rounded_profile
-from wadforms.geometry.contour import Point
+from wadforms.errors import BadInput, Fault, UnknownName, quoted
+from wadforms.geometry.body import Body
 from wadforms.geometry.outline import Outline
 
 WET: Final = "wet"
@@ -84,18 +83,22 @@ class Parameter:
         """
         if self.unit == "outline":
             if not isinstance(value, Outline):
-                raise BadInput(Fault(where, repr(value), f"give {self.range}"))
+                raise BadInput(Fault(where, quoted(value), f"give {self.range}"))
             return value
         if self.unit == "choice":
             return value
         if self.unit == "count":
-            text = str(value).strip()
-            if isinstance(value, bool) or not text.lstrip("+-").isdecimal():
-                raise BadInput(Fault(where, repr(value), f"give a whole number, {self.range}"))
-            return int(text)
-        if isinstance(value, int | float) and not isinstance(value, bool):
-            return float(value)
-        return units.parse(str(value), self.unit, where)
+            text = value if isinstance(value, str) else quoted(value)
+            number = None if isinstance(value, bool) else units.count(text)
+            if number is None:
+                raise BadInput(Fault(where, quoted(value), f"give a whole number, {self.range}"))
+            return number
+        if isinstance(value, float) or (isinstance(value, int) and not isinstance(value, bool)):
+            try:
+                return float(value)
+            except OverflowError:
+                raise BadInput(Fault(where, quoted(value), f"give {self.range}")) from None
+        return units.parse(value if isinstance(value, str) else quoted(value), self.unit, where)
 
     def fault(self, value: Any) -> Fault | None:
         """What is wrong with a value, if anything."""
@@ -109,7 +112,7 @@ class Parameter:
         if self.unit == "choice":
             if value in self.choices:
                 return None
-            return Fault(self.name, repr(value), f"give {self.range}")
+            return Fault(self.name, quoted(value), f"give {self.range}")
         if math.isfinite(value) and self.low <= value <= self.high:
             return None
         given = units.show(value, self.unit) if math.isfinite(value) else str(value)
@@ -170,6 +173,16 @@ def draft_field() -> Any:
 def rounding_field(default: float = 0.0, high: float = 5.0) -> Any:
     """Declare the rounding [mm] of the upper edge, which is taken off the bearing face."""
     return length(default, 0.0, high, "radius of the upper edge")
+
+
+def corner_field(default: float = 4.0) -> Any:
+    """Declare the radius [mm] of the corners that stand out."""
+    return length(default, 0.0, 30.0, "radius of the outer corners")
+
+
+def inner_field(between: str, default: float = 5.0) -> Any:
+    """Declare the radius [mm] of the hollow corners, which lie between what is named."""
+    return length(default, 0.0, 40.0, f"radius between {between}")
 
 
 class Tips(NamedTuple):
@@ -345,47 +358,3 @@ class Family(Sized, ABC):
         NotMakeable
             The outline does not allow the draft or the rounding; the message names the place.
         """
-
-
-def flat_topped(outline: Outline, height: float, draft: float, rounding: float) -> Piece:
-    """A piece whose whole top bears: the outline is the mark it leaves, walls lean out below.
-
-    Parameters
-    ----------
-    outline : Outline
-        Of the bearing face, before its edge is rounded.
-    height, rounding : float
-        Of the piece and of its upper edge [mm].
-    draft : float
-        Angle of the walls from the vertical [deg].
-
-    Raises
-    ------
-    NotMakeable
-        The walls would meet, or the rounding would eat the outline; the message names the place.
-    """
-    if rounding >= height:
-        raise NotMakeable(f"a rounding of {rounding:g} mm needs a piece higher than {height:g} mm")
-    profile = rounded_profile(height, draft, rounding)
-    loft = Loft.drafted(outline, profile)
-    for level, section in (loft.bottom, loft.top):
-        if (place := _crossing(section)) is not None:
-            raise NotMakeable(
-                f"at {level:g} mm above the base the outline would cross itself near "
-                f"({place[0]:.1f}, {place[1]:.1f}) mm; "
-                "make it wider there, lower the piece, or lessen draft or rounding"
-            )
-    return Piece(outline, Body((loft,)), (loft.top[1],))
-
-
-def _crossing(outline: Outline) -> Point | None:
-    """Where an outline crosses itself, if it does."""
-    polygon = outline.polygon()
-    if polygon.is_valid:
-        return None
-    import re
-
-    from shapely import is_valid_reason
-
-    found = re.search(r"\[(\S+) (\S+)\]", str(is_valid_reason(polygon)))
-    return (float(found[1]), float(found[2])) if found else outline.outer.vertices[0]

@@ -7,20 +7,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from wadforms.errors import Fault
-from wadforms.families.base import (
-    Family,
-    Piece,
-    angle,
-    count,
-    draft_field,
-    flat_topped,
-    height_field,
-    length,
-)
+from wadforms.families.base import Family, Piece, angle, count, draft_field, height_field, length
+from wadforms.families.flat import box, flat_topped
 from wadforms.families.relations import LEAST_BEND, at_least, at_most
 from wadforms.geometry.body import Body, Loft
 from wadforms.geometry.construct import rounded
-from wadforms.geometry.contour import Contour
 from wadforms.geometry.outline import Outline
 
 _FLOOR = 4.0
@@ -89,11 +80,7 @@ class ConeSeat(Family):
         slots = []
         for k in range(self.cones):
             left = -x + self.wall + k * (long + self.wall)
-            low = _box(left + away, left + long - against, self.slot_width / 2)
-            high = _box(left, left + long, wide / 2)
+            low = box(left + away, left + long - against, self.slot_width / 2)
+            high = box(left, left + long, wide / 2)
             slots.append(Loft(((self.height - self.depth, low), (self.height, high))))
         return Piece(outline, Body(block.body.lofts, tuple(slots)), ())
-
-
-def _box(x0: float, x1: float, y: float) -> Outline:
-    return Outline(Contour.polygon([(x0, -y), (x1, -y), (x1, y), (x0, y)]))

@@ -7,14 +7,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from wadforms.errors import Fault
-from wadforms.families.base import Family, Piece, draft_field, flat_topped, height_field
+from wadforms.families.base import Family, Piece, draft_field, height_field
 from wadforms.families.base import (
     length as length_field,
 )
+from wadforms.families.flat import box, flat_topped
 from wadforms.families.relations import at_least
 from wadforms.geometry.body import Body, Trough
-from wadforms.geometry.contour import Contour
-from wadforms.geometry.outline import Outline
 
 _FLOOR = 4.0
 """Least clay left under the channel [mm] (assumed)."""
@@ -72,7 +71,9 @@ class Cradle(Family):
 
     def piece(self) -> Piece:
         """The piece of this size; the channel runs along y."""
-        block = flat_topped(_box(self.width / 2, self.length / 2), self.height, self.draft, 0.0)
+        half = self.width / 2
+        outline = box(-half, half, self.length / 2)
+        block = flat_topped(outline, self.height, self.draft, 0.0)
         channel = Trough(
             z=self.height,
             radius=self.hollow / 2,
@@ -80,10 +81,6 @@ class Cradle(Family):
             length=self.length,
             spread=math.tan(math.radians(self.draft)),
         )
-        face = _box(self.half_opening, self.length / 2)
+        face = box(-self.half_opening, self.half_opening, self.length / 2)
         body = Body(block.body.lofts, (channel,))
         return Piece(block.outline, body, (face,), hollow_radius=self.hollow / 2)
-
-
-def _box(x: float, y: float) -> Outline:
-    return Outline(Contour.polygon([(-x, -y), (x, -y), (x, y), (-x, y)]))

@@ -6,15 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from wadforms.errors import Fault, NotMakeable
-from wadforms.families.base import (
-    Family,
-    Piece,
-    draft_field,
-    flat_topped,
-    height_field,
-    length,
-    rounding_field,
-)
+from wadforms.families.base import Family, Piece, draft_field, height_field, length, rounding_field
+from wadforms.families.flat import flat_topped
 from wadforms.families.relations import at_most, edge_faults, spread
 from wadforms.geometry.construct import centred, crescent
 from wadforms.geometry.contour import Contour

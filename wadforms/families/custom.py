@@ -10,12 +10,12 @@ from wadforms.families.base import (
     Family,
     Piece,
     draft_field,
-    flat_topped,
     height_field,
     length,
     outline_field,
     rounding_field,
 )
+from wadforms.families.flat import flat_topped
 from wadforms.families.relations import LEAST_BEND, at_most
 from wadforms.geometry.outline import Outline
 

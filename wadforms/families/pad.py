@@ -6,18 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from wadforms.errors import Fault
-from wadforms.families.base import (
-    Family,
-    Piece,
-    count,
-    draft_field,
-    flat_topped,
-    height_field,
-    rounding_field,
-)
+from wadforms.families.base import Family, Piece, count, draft_field, height_field, rounding_field
 from wadforms.families.base import (
     length as length_field,
 )
+from wadforms.families.flat import flat_topped
 from wadforms.families.relations import at_least, edge_faults, room
 from wadforms.geometry.construct import regular, rounded
 from wadforms.geometry.outline import Outline

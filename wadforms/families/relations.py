@@ -109,3 +109,49 @@ def edge_faults(
     for name, radius in (hollows or {}).items():
         if radius > 0.0:
             yield from at_least(name, radius, out + LEAST_BEND, "or 0: the walls lean out there")
+
+
+def limb_faults(
+    *,
+    width: float,
+    corner: float,
+    inner: float,
+    height: float,
+    draft: float,
+    rounding: float,
+    limbs: Mapping[str, tuple[float, int]],
+) -> Iterator[Fault]:
+    """Faults of straight limbs of one width that meet at right angles: an angle, a tee.
+
+    Parameters
+    ----------
+    width : float
+        Of every limb [mm].
+    corner, inner : float
+        Radius of the outer corners, and of the bends between limbs [mm].
+    height, rounding : float
+        Of the piece and of its upper edge [mm].
+    draft : float
+        Angle of the wall from the vertical [deg].
+    limbs : mapping of str to (float, int)
+        By parameter, the full length of a limb [mm] and how often it goes on past another one.
+
+    Examples
+    --------
+    >>> sizes = {"width": 10.0, "corner": 2.0, "inner": 3.0, "limbs": {"leg": (14.0, 1)}}
+    >>> print(*limb_faults(**sizes, height=8.0, draft=5.0, rounding=0.0))
+    leg: 14 mm was given; give at least 15 mm for its roundings
+    """
+    outer = room(corner, rounding)
+    bend = room(inner, spread(height, draft, min(rounding, height)))
+    yield from at_least("width", width, 2 * outer, f"for corner {corner:g} mm")
+    for name, (length, times) in limbs.items():
+        yield from at_least(name, length, width + times * (outer + bend), "for its roundings")
+    yield from edge_faults(
+        height=height,
+        draft=draft,
+        rounding=rounding,
+        half_width=width / 2,
+        bends={"corner": corner},
+        hollows={"inner": inner},
+    )

@@ -12,11 +12,11 @@ from wadforms.families.base import (
     Piece,
     angle,
     draft_field,
-    flat_topped,
     height_field,
     length,
     rounding_field,
 )
+from wadforms.families.flat import flat_topped
 from wadforms.families.relations import at_least, edge_faults, spread
 from wadforms.geometry.construct import arc_band, centred
 from wadforms.geometry.contour import Contour

@@ -6,7 +6,16 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from wadforms.errors import Fault
-from wadforms.families.arms import arm_faults, arms_outline, around, tip_faults, tipped
+from wadforms.families.arms import (
+    arm_faults,
+    arms_outline,
+    end_field,
+    tip_faults,
+    tip_flat_field,
+    tip_foot_field,
+    tip_height_field,
+    tipped,
+)
 from wadforms.families.base import (
     SOLID,
     Family,
@@ -14,11 +23,12 @@ from wadforms.families.base import (
     choice,
     count,
     draft_field,
-    flat_topped,
     height_field,
+    inner_field,
     length,
     rounding_field,
 )
+from wadforms.families.flat import flat_topped
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,14 +50,14 @@ class Stand(Family):
     top: str = choice("flat", ("flat", "pointed"), "what bears: the arms, or a tip on each")
     reach: float = length(45.0, 12.0, 200.0, "from the centre to the end of an arm")
     width: float = length(14.0, 4.0, 60.0, "of an arm")
-    end: float = length(7.0, 0.0, 30.0, "radius of the corners at the end of an arm")
-    inner: float = length(6.0, 0.0, 40.0, "radius between the arms")
+    end: float = end_field(7.0)
+    inner: float = inner_field("the arms", 6.0)
     height: float = height_field(16.0)
     draft: float = draft_field()
     rounding: float = rounding_field()
-    tip_height: float = length(6.0, 2.0, 40.0, "of a tip, where the top is pointed")
-    tip_flat: float = length(2.0, 1.0, 8.0, "diameter of the small flat on a tip")
-    tip_foot: float = length(9.0, 2.0, 40.0, "diameter of a tip where it stands on the arm")
+    tip_height: float = tip_height_field(6.0, ", where the top is pointed")
+    tip_flat: float = tip_flat_field()
+    tip_foot: float = tip_foot_field()
 
     @property
     def allowed_bodies(self) -> tuple[str, ...]:
@@ -59,41 +69,13 @@ class Stand(Family):
         low = self.height
         if self.top == "pointed":
             low -= self.tip_height
-            yield from tip_faults(
-                count=self.arms,
-                reach=self.reach,
-                width=self.width,
-                height=self.height,
-                draft=self.draft,
-                rounding=self.rounding,
-                tip_height=self.tip_height,
-                tip_flat=self.tip_flat,
-                tip_foot=self.tip_foot,
-            )
+            yield from tip_faults(self, count=self.arms)
         if low > 0.0:
-            yield from arm_faults(
-                arms=self.arms,
-                reach=self.reach,
-                width=self.width,
-                end=self.end,
-                inner=self.inner,
-                height=low,
-                draft=self.draft,
-                rounding=self.rounding,
-            )
+            yield from arm_faults(self, arms=self.arms, height=low)
 
     def piece(self) -> Piece:
         """The piece of this size; tips stand half a width in from the end of the arms."""
-        outline = arms_outline(self.arms, self.reach, self.width, self.end, self.inner)
+        outline = arms_outline(self, self.arms)
         if self.top == "flat":
             return flat_topped(outline, self.height, self.draft, self.rounding)
-        return tipped(
-            outline,
-            around(self.arms, self.reach - self.width / 2),
-            height=self.height,
-            draft=self.draft,
-            rounding=self.rounding,
-            tip_height=self.tip_height,
-            tip_flat=self.tip_flat,
-            tip_foot=self.tip_foot,
-        )
+        return tipped(self, outline, count=self.arms)

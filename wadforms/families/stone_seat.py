@@ -15,11 +15,11 @@ from wadforms.families.base import (
     Tips,
     count,
     draft_field,
-    flat_topped,
     height_field,
     length,
     rounding_field,
 )
+from wadforms.families.flat import flat_topped
 from wadforms.families.relations import at_least, at_most, edge_faults
 from wadforms.geometry.body import Body, Bowl
 from wadforms.geometry.outline import Outline

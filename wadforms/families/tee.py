@@ -9,13 +9,15 @@ from wadforms.errors import Fault
 from wadforms.families.base import (
     Family,
     Piece,
+    corner_field,
     draft_field,
-    flat_topped,
     height_field,
+    inner_field,
     length,
     rounding_field,
 )
-from wadforms.families.relations import at_least, edge_faults, room, spread
+from wadforms.families.flat import flat_topped
+from wadforms.families.relations import limb_faults
 from wadforms.geometry.construct import centred, rounded
 from wadforms.geometry.outline import Outline
 
@@ -36,28 +38,22 @@ class Tee(Family):
     span: float = length(45.0, 10.0, 200.0, "length of the bar")
     depth: float = length(35.0, 10.0, 200.0, "from the back of the bar to the end of the stem")
     width: float = length(12.0, 4.0, 60.0, "of bar and stem")
-    corner: float = length(4.0, 0.0, 30.0, "radius of the outer corners")
-    inner: float = length(5.0, 0.0, 40.0, "radius between bar and stem")
+    corner: float = corner_field()
+    inner: float = inner_field("bar and stem")
     height: float = height_field()
     draft: float = draft_field()
     rounding: float = rounding_field()
 
     def faults(self) -> Iterator[Fault]:
         """Bar and stem must be long enough for their roundings."""
-        out = spread(self.height, self.draft, min(self.rounding, self.height))
-        outer, inner = room(self.corner, self.rounding), room(self.inner, out)
-        yield from at_least("width", self.width, 2 * outer, f"for corner {self.corner:g} mm")
-        yield from at_least(
-            "span", self.span, self.width + 2 * (outer + inner), "for its roundings"
-        )
-        yield from at_least("depth", self.depth, self.width + outer + inner, "for its roundings")
-        yield from edge_faults(
+        yield from limb_faults(
+            width=self.width,
+            corner=self.corner,
+            inner=self.inner,
             height=self.height,
             draft=self.draft,
             rounding=self.rounding,
-            half_width=self.width / 2,
-            bends={"corner": self.corner},
-            hollows={"inner": self.inner},
+            limbs={"span": (self.span, 2), "depth": (self.depth, 1)},
         )
 
     def piece(self) -> Piece:

@@ -6,16 +6,17 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from wadforms.errors import Fault
-from wadforms.families.arms import arm_faults, arms_outline
+from wadforms.families.arms import arm_faults, arms_outline, end_field
 from wadforms.families.base import (
     Family,
     Piece,
     draft_field,
-    flat_topped,
     height_field,
+    inner_field,
     length,
     rounding_field,
 )
+from wadforms.families.flat import flat_topped
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,26 +35,16 @@ class Tripod(Family):
 
     reach: float = length(30.0, 10.0, 150.0, "from the centre to the end of an arm")
     width: float = length(12.0, 4.0, 60.0, "of an arm")
-    end: float = length(5.0, 0.0, 30.0, "radius of the corners at the end of an arm")
-    inner: float = length(6.0, 0.0, 40.0, "radius between the arms")
+    end: float = end_field(5.0)
+    inner: float = inner_field("the arms", 6.0)
     height: float = height_field(10.0)
     draft: float = draft_field()
     rounding: float = rounding_field()
 
     def faults(self) -> Iterator[Fault]:
         """The arms must be long and wide enough for their roundings."""
-        yield from arm_faults(
-            arms=3,
-            reach=self.reach,
-            width=self.width,
-            end=self.end,
-            inner=self.inner,
-            height=self.height,
-            draft=self.draft,
-            rounding=self.rounding,
-        )
+        yield from arm_faults(self, arms=3, height=self.height)
 
     def piece(self) -> Piece:
         """The piece of this size."""
-        outline = arms_outline(3, self.reach, self.width, self.end, self.inner)
-        return flat_topped(outline, self.height, self.draft, self.rounding)
+        return flat_topped(arms_outline(self, 3), self.height, self.draft, self.rounding)
