@@ -14,14 +14,24 @@ import math
 import re
 from typing import Final
 
-from wadforms.errors import BadInput, Fault
+from wadforms.errors import BadInput, Fault, quoted
 
 GRAVITY: Final = 9.80665
 """Standard gravity, m/s² (3rd General Conference on Weights and Measures, 1901)."""
 
 UNITS: Final[dict[str, dict[str, float]]] = {
-    "mm": {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "inch": 25.4, '"': 25.4, "ft": 304.8},
-    "g": {"g": 1.0, "kg": 1000.0, "oz": 28.349523125, "lb": 453.59237, "lbs": 453.59237, "t": 1e6},
+    "mm": {
+        **{"mm": 1.0, "cm": 10.0, "m": 1000.0},
+        **dict.fromkeys(("in", "inch", "inches", '"'), 25.4),
+        "ft": 304.8,
+    },
+    "g": {
+        **dict.fromkeys(("g", "gram", "grams"), 1.0),
+        **dict.fromkeys(("kg", "kgs"), 1000.0),
+        **dict.fromkeys(("oz", "ounce", "ounces"), 28.349523125),
+        **dict.fromkeys(("lb", "lbs", "pound", "pounds"), 453.59237),
+        "t": 1e6,
+    },
     "mm3": {"mm3": 1.0, "cm3": 1e3, "ml": 1e3, "l": 1e6, "litre": 1e6, "in3": 16387.064},
     "kPa": {"kPa": 1.0, "Pa": 0.001, "MPa": 1000.0, "bar": 100.0, "psi": 6.894757293168361},
     "deg": {"deg": 1.0, "°": 1.0, "degree": 1.0, "degrees": 1.0, "rad": 180.0 / math.pi},
@@ -44,7 +54,11 @@ _EXAMPLE: Final = {
 }
 
 _NUMBER: Final = r"[+-]?(?:\d+\s+\d+/\d+|\d+/\d+|(?:\d+(?:[.,]\d*)*|[.,]\d+)(?:[eE][+-]?\d+)?)"
-_TERM: Final = re.compile(rf"\s*({_NUMBER})\s*([A-Za-z°%\"][A-Za-z0-9/]*)?\s*")
+_TERM: Final = re.compile(rf"\s*({_NUMBER})\s*([A-Za-z°%\"]+)?\s*")  # 5lb3oz are two of them
+_CUBIC: Final = re.compile(rf"\s*({_NUMBER})\s*([A-Za-z]+3?(?:/[A-Za-z]+3?)?)?\s*")
+_VULGAR: Final = re.compile("([0-9]?)([¼-¾⅐-⅞])")
+_COUNT: Final = re.compile(r"[+-]?[0-9]{1,6}")
+_LONGEST: Final = 100  # characters of a quantity; more are no size, and long to read
 
 
 def parse(text: str, unit: str, where: str) -> float:
@@ -54,7 +68,7 @@ def parse(text: str, unit: str, where: str) -> float:
     ----------
     text : str
         What the user typed: decimal point or comma, a fraction (``1 1/2 in``), or several
-        terms that add up (``5 lb 4 oz``).
+        terms that add up (``5 lb 4 oz``); a sign stands before the first and is for all.
     unit : str
         One of the keys of `UNITS`.
     where : str
@@ -84,10 +98,15 @@ def parse(text: str, unit: str, where: str) -> float:
     wadforms.errors.BadInput: weight: '1,234 kg' was given; write 1.234 or 1234: it could be either
     """
     known = UNITS[unit]
-    fault = BadInput(Fault(where, repr(text), f"give {_EXAMPLE[unit]}"))
+    fault = BadInput(Fault(where, quoted(text), f"give {_EXAMPLE[unit]}"))
+    if len(text) > _LONGEST:
+        raise fault
+    given, text = text, _VULGAR.sub(_spelt, text)
+    negative = text.lstrip().startswith("-")
+    term = _CUBIC if "3" in unit else _TERM
     total, position = 0.0, 0
     while position < len(text) or position == 0:
-        match = _TERM.match(text, position)
+        match = term.match(text, position)
         if match is None or match.end() == position:
             raise fault
         symbol = match[2] or (_BARE_MEANS.get(unit) if position == 0 else None)
@@ -98,11 +117,34 @@ def parse(text: str, unit: str, where: str) -> float:
             raise fault
         if not match[2] and match.end() < len(text):
             raise fault
-        total += _number(match[1], text, where, fault) * factor
+        if position and match[1][0] in "+-":
+            raise fault
+        total += abs(_number(match[1], given, where, fault)) * factor
         position = match.end()
+    total = -total if negative else total
     if not math.isfinite(total):
         raise fault
     return total
+
+
+def count(text: str) -> int | None:
+    """Read a whole number of at most six digits; None where the text is none.
+
+    Examples
+    --------
+    >>> count(" 12 "), count("-3"), count("+-3"), count("9" * 5000)
+    (12, -3, None, None)
+    """
+    text = text.strip()
+    return int(text) if _COUNT.fullmatch(text) else None
+
+
+def _spelt(match: re.Match[str]) -> str:
+    """A fraction of one character, after a digit or alone, written with a stroke."""
+    import unicodedata
+
+    fraction = unicodedata.normalize("NFKC", match[2]).replace("\N{FRACTION SLASH}", "/")
+    return f"{match[1]} {fraction}" if match[1] else fraction
 
 
 def _number(token: str, text: str, where: str, fault: BadInput) -> float:
@@ -112,7 +154,7 @@ def _number(token: str, text: str, where: str, fault: BadInput) -> float:
 
         try:
             return float(sum(Fraction(part) for part in token.split()))
-        except ZeroDivisionError:
+        except (ZeroDivisionError, OverflowError, ValueError):
             raise fault from None
     commas, points = token.count(","), token.count(".")
     if commas + points > 1:
@@ -120,7 +162,7 @@ def _number(token: str, text: str, where: str, fault: BadInput) -> float:
     if re.fullmatch(r"[+-]?[1-9]\d{0,2},\d{3}", token):
         plain = token.replace(",", "")
         right = f"write {token.replace(',', '.')} or {plain}: it could be either"
-        raise BadInput(Fault(where, repr(text), right))
+        raise BadInput(Fault(where, quoted(text), right))
     return float(token.replace(",", "."))
 
 
@@ -132,6 +174,8 @@ def show(value: float, unit: str) -> str:
     >>> show(35000.0, "g"), show(380.0, "g"), show(24.0, "mm"), show(0.075, "share")
     ('35 kg', '380 g', '24 mm', '7.5 %')
     """
+    if unit == "yes":
+        return "yes" if value >= 1.0 else "no"
     if unit == "g" and abs(value) >= 1000:
         value, unit = value / 1000, "kg"
     elif unit == "share":

@@ -150,7 +150,7 @@ def test_quantities_of_one_piece(body: str, name: str, wet_size: float) -> None:
     assert one.set_volume == pytest.approx(1000 * math.pi)
     assert one.wet_volume == pytest.approx(one.set_volume * wet_size**3)
     assert one.wet_mass == pytest.approx(one.wet_volume / 1000 * clay.wet_density)
-    expected = one.wet_mass if body == "wet" else one.set_volume / 1000 * clay.dry_density
+    expected = one.wet_mass * (1.0 if body == "wet" else 1.0 - clay.water.value)
     assert one.set_mass == pytest.approx(expected)
     assert one.coated_area == pytest.approx(math.pi * 100 + math.pi * 20 * 10)
 

@@ -49,6 +49,7 @@ def run(
     )
     from wadforms.cli.wads import pieces_json, pieces_line
     from wadforms.setting.arrangement import Arrangement
+    from wadforms.setting.assessment import UNSAFE
     from wadforms.setting.checks import check
     from wadforms.setting.pot import Setting
 
@@ -83,4 +84,4 @@ def run(
     else:
         say(pieces_line(found.name, setting), "", *assessment_lines(answer))
         say(*(f"Written: {file}" for file in files))
-    return 3 if answer.verdict == "unsafe" else 0
+    return 3 if answer.verdict == UNSAFE else 0

@@ -8,11 +8,12 @@ from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Any
 
 from wadforms import units
+from wadforms.setting.assessment import SOUND, VERDICTS
 
 if TYPE_CHECKING:
     from wadforms.setting.assessment import Assessment
 
-_MARKS = {"sound": "●", "tight": "▲", "unsafe": "✕"}
+_MARKS = dict(zip(VERDICTS, "●▲✕", strict=True))
 
 
 def print_json(answer: dict[str, Any]) -> None:
@@ -61,8 +62,9 @@ def assessment_lines(assessment: Assessment) -> list[str]:
         allowed = check.bound + (" (assumed)" if check.limit.assumed else "")
         rows.append([marked(check.verdict), check.name, units.show(check.value, unit), allowed])
     lines = table(rows)
-    lines += ["", f"Verdict: {assessment.verdict}. {_capital(assessment.governing.reason)}."]
-    mends = [c.mend for c in assessment.checks if c.verdict != "sound" and c.mend]
+    lines += ["", f"Verdict: {assessment.verdict}. {_capital(assessment.reason)}."]
+    lines += [f"Not checked: {missing}." for missing in assessment.unchecked]
+    mends = [c.mend for c in assessment.checks if c.verdict != SOUND and c.mend]
     lines += [f"To mend: {mend}." for mend in mends]
     lines += [f"Note: {note}." for note in assessment.notes]
     lines += ["", "Assumed (test in your own kiln; your measured value goes in with --measured):"]
@@ -115,6 +117,7 @@ def assessment_json(assessment: Assessment) -> dict[str, Any]:
             }
             for wad in assessment.wads
         ],
+        "unchecked": list(assessment.unchecked),
         "notes": list(assessment.notes),
         "assumed": list(assessment.assumed),
     }

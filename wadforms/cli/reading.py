@@ -24,6 +24,10 @@ if TYPE_CHECKING:
 FOOT_KINDS = ("ring", "flat", "outline", "gallery", "round", "side")
 WARES = ("flat", "hollow")
 
+MOST_WADS = 200  # under one pot; more is a slip of the finger
+
+_LEAST_ANGLE, _LARGEST_ANGLE = 5.0, 75.0  # of a rail's touch up a belly [deg]
+
 _T = TypeVar("_T")
 
 
@@ -40,6 +44,18 @@ class Reader:
         except BadInput as error:
             self.faults += error.faults
             return math.nan
+
+    def above_zero(self, text: str, unit: str, where: str) -> float:
+        """A quantity in `unit` that must be more than nothing; NaN after a fault."""
+        value = self.quantity(text, unit, where)
+        if value <= 0.0:
+            self.faults.append(Fault(where, repr(text), "give more than 0"))
+        return value
+
+    def unused(self, given: object, option: str, right: str) -> None:
+        """A fault for an option that would have no effect here."""
+        if given:
+            self.faults.append(Fault(option, "something without effect here", right))
 
     def optional(self, text: str | None, unit: str, where: str) -> float | None:
         """A quantity in `unit`, or None where it was left out; NaN after a fault."""
@@ -82,9 +98,7 @@ def read_pot(options: PotOptions) -> Pot:
 
     reader = Reader()
     masses = {"--weight": options.weight, "--lid": options.lid, "--stacked": options.stacked}
-    mass = sum(
-        reader.quantity(text, "g", name) for name, text in masses.items() if text is not None
-    )
+    mass = sum(reader.above_zero(text, "g", name) for name, text in masses.items() if text)
     sizes = {
         "height": reader.optional(options.height, "mm", "--height"),
         "centre_height": reader.optional(options.centre_height, "mm", "--centre-height"),
@@ -116,10 +130,23 @@ def _read_foot(options: PotOptions, reader: Reader) -> Foot | None:
     width = reader.optional(options.foot_width, "mm", "--foot-width")
     belly = reader.optional(options.belly, "mm", "--belly")
     inner = tuple(reader.quantity(text, "mm", "--inner-ring") for text in options.inner_ring)
+    if options.foot_kind is None and options.belly and not options.foot:
+        right = "say --foot-kind round for a round bottom, or side for a pot laid down"
+        reader.faults.append(Fault("--belly", "no kind of foot", right))
+    ringed = width is not None or options.inner_ring
     kind = options.foot_kind or (
-        "outline" if options.foot_outline else "ring" if width is not None else "flat"
+        "outline" if options.foot_outline else "ring" if ringed else "flat"
     )
     reader.one_of(kind, FOOT_KINDS, "--foot-kind")
+    for given, option, kinds in (
+        (options.foot, "--foot", ("ring", "flat", "gallery")),
+        (options.foot_width, "--foot-width", ("ring", "gallery")),
+        (options.inner_ring, "--inner-ring", ("ring",)),
+        (options.foot_outline, "--foot-outline", ("outline",)),
+        (options.belly, "--belly", ("round", "side")),
+    ):
+        if kind in FOOT_KINDS and kind not in kinds:
+            reader.unused(given, option, f"a {kind} foot has no use for it: leave it out")
 
     def need(value: _T | None, option: str, example: str) -> _T | None:
         if value is None:
@@ -179,6 +206,11 @@ def read_body(options: ClayOptions, allowed: Iterable[str] = BODIES) -> str:
     """
     allowed = tuple(allowed)
     if options.body is None:
+        if options.mix is not None:
+            from wadforms.setting.mixes import mix
+
+            of_mix = mix(options.mix).bodies
+            allowed = tuple(b for b in allowed if b in of_mix) or allowed
         return WET if WET in allowed else allowed[0]
     if options.body not in BODIES:
         raise UnknownName("--body", options.body, BODIES)
@@ -245,7 +277,12 @@ def read_shape(name: str, options: ShapeOptions) -> tuple[Shape, dict[str, str]]
     from wadforms.catalogue import find
 
     reader = Reader()
-    changes = dict(reader.pair(text, "--with", "height=12mm") for text in options.with_)
+    pairs = [reader.pair(text, "--with", "height=12mm") for text in options.with_]
+    changes = dict(pairs)
+    if len(changes) < len(pairs):
+        named = [name for name, _ in pairs]
+        twice = next((name for name in named if named.count(name) > 1), "")
+        reader.faults.append(Fault(f"--with {twice}", "two values", "give one"))
     reader.done()
     return find(name, options.shapes_in), changes
 
@@ -263,20 +300,30 @@ def read_spots(options: WadOptions, pot: Pot, piece: Piece) -> tuple[Spot, ...]:
 
     reader = Reader()
     turn = reader.quantity(options.turn, "deg", "--turn")
-    radius = reader.optional(options.radius, "mm", "--radius")
+    radius = None
+    if options.radius is not None:
+        radius = reader.above_zero(options.radius, "mm", "--radius")
     angle = reader.optional(options.rail_angle, "deg", "--rail-angle")
-    if options.how_many < 1:
-        reader.faults.append(Fault("--count", str(options.how_many), "give 1 or more"))
-    ways = [bool(options.circle), bool(options.at), angle is not None]
-    if sum(ways) > 1:
-        given = "more than one of --circle, --at and --rail-angle"
-        reader.faults.append(Fault("wads", given, "use one of them"))
+    if angle is not None and not _LEAST_ANGLE <= angle <= _LARGEST_ANGLE:
+        right = f"give {_LEAST_ANGLE:g} to {_LARGEST_ANGLE:g} degrees"
+        reader.faults.append(Fault("--rail-angle", repr(options.rail_angle), right))
+    if options.how_many is not None and not 1 <= options.how_many <= MOST_WADS:
+        reader.faults.append(Fault("--count", str(options.how_many), f"give 1 to {MOST_WADS}"))
+    ways = {"--circle": options.circle, "--at": options.at, "--rail-angle": options.rail_angle}
+    used = [option for option, given in ways.items() if given]
+    if len(used) > 1:
+        reader.faults.append(Fault("wads", " and ".join(used), "use one of them"))
+    elif used:
+        reader.unused(options.how_many, "--count", f"{used[0]} says how many: leave it out")
+        reader.unused(options.radius, "--radius", f"{used[0]} says where: leave it out")
     spots: list[Spot] = []
     for text in options.circle:
         size, sign, count = text.rpartition(":")
-        number = int(count) if sign and count.strip().isdecimal() else 0
-        if number < 1:
-            reader.faults.append(Fault("--circle", repr(text), "write RADIUS:COUNT, as 180mm:15"))
+        short = count.strip().isdecimal() and len(count.strip()) < 6
+        number = int(count) if sign and short else 0
+        if not 1 <= number <= MOST_WADS:
+            right = f"write RADIUS:COUNT, as 180mm:15, with up to {MOST_WADS}"
+            reader.faults.append(Fault("--circle", repr(text), right))
             continue
         spots += circle(number, reader.quantity(size, "mm", "--circle"), turn=turn)
     for text in options.at:
@@ -291,16 +338,17 @@ def read_spots(options: WadOptions, pot: Pot, piece: Piece) -> tuple[Spot, ...]:
         return tuple(spots)
     if angle is not None:
         return tuple(circle(2, _half(pot) * math.sin(math.radians(angle)), turn=turn))
-    if options.how_many == 1 and radius is None:
+    if piece.hollow_radius and options.how_many is None and radius is None:
+        return (Spot(0.0, 0.0, turn),)
+    number = 3 if options.how_many is None else options.how_many
+    if number == 1 and radius is None:
         return (Spot(0.0, 0.0, turn),)
     if radius is None:
         if not isinstance(pot.foot, PlaneFoot):
-            if piece.hollow_radius:
-                return (Spot(0.0, 0.0, turn),)
             right = "say how far from the middle the wads stand, as --radius 40mm"
             raise BadInput(Fault("--radius", "nothing", right))
         radius = pot.foot.bearing_radius
-    return tuple(circle(options.how_many, radius, turn=turn))
+    return tuple(circle(number, radius, turn=turn))
 
 
 def _half(pot: Pot) -> float:

@@ -37,16 +37,20 @@ def run(
     writing: Writing,
 ) -> int:
     """Pick wads for one pot: the lightest arrangement within all limits, and why."""
+    from wadforms import units
     from wadforms.cli.printing import assessment_json, assessment_lines, print_json, say
     from wadforms.cli.reading import read_mix, read_place, read_pot, read_shear
     from wadforms.cli.wads import pieces_json, pieces_line
-    from wadforms.errors import UnknownName
+    from wadforms.errors import BadInput, Fault, UnknownName
     from wadforms.families.base import BODIES
     from wadforms.firing.candidates import candidates
+    from wadforms.setting.assessment import UNSAFE
     from wadforms.setting.sizing import bodies_for, size
 
     if clay.body is not None and clay.body not in BODIES:
         raise UnknownName("--body", clay.body, BODIES)
+    if at_most is not None and at_most < 1:
+        raise BadInput(Fault("--at-most", str(at_most), "give 1 or more"))
     place = read_place(clay)
     bodies = bodies_for(place, clay.body)
     found = size(
@@ -74,7 +78,7 @@ def run(
         if found.best:
             answer |= pieces_json(found.best.setting) | assessment_json(found.best.assessment)
         else:
-            answer |= {"count": None, "radius_mm": None, "verdict": "unsafe"}
+            answer |= {"count": None, "radius_mm": None, "verdict": UNSAFE}
             answer["nearest"] = chosen.sentence if chosen else None
         print_json(answer | {"files": files})
     elif found.best is None:
@@ -87,7 +91,7 @@ def run(
         )
         if found.runner_up:
             second = found.runner_up
-            say(f"  - runner-up: {second.sentence}, {second.mass:.0f} g")
+            say(f"  - next: {second.sentence}, {units.show(second.mass, 'g')}")
         say("", pieces_line(best.name, best.setting), "", *assessment_lines(best.assessment))
         say(*(f"Written: {file}" for file in files))
     return 0 if found.best else 3

@@ -46,8 +46,9 @@ class Arrangement:
             return None
         base = self.piece.body.base
         reach = 2 * max(math.hypot(x, y) for x in base.bounds[::2] for y in base.bounds[1::2])
+        few = len(self.spots) <= 12  # beyond that the tree below is the quicker way
         near = (math.dist((a.x, a.y), (b.x, b.y)) for a, b in combinations(self.spots, 2))
-        if min(near) > reach:
+        if few and min(near) > reach:
             return None
         bases = [spot.place(base).polygon() for spot in self.spots]
         import shapely

@@ -37,6 +37,9 @@ class Check(NamedTuple):
         What would help, where something should.
     is_least : bool
         Whether the limit is the least that is wanted, not the most that is allowed.
+    sound_from : float or None
+        The value from which it is sound rather than tight, where that is another, in the
+        limit's unit.
     """
 
     name: str
@@ -45,6 +48,7 @@ class Check(NamedTuple):
     used: float
     mend: str = ""
     is_least: bool = False
+    sound_from: float | None = None
 
     @property
     def verdict(self) -> str:
@@ -55,7 +59,12 @@ class Check(NamedTuple):
     def bound(self) -> str:
         """The limit in words: ``"at most 60 kPa"``."""
         shown = units.show(self.limit.value, self.limit.unit)
-        return f"{'at least' if self.is_least else 'at most'} {shown}"
+        if self.limit.unit == "yes":
+            return "must be yes"
+        more = ""
+        if self.sound_from is not None:
+            more = f", sound from {units.show(self.sound_from, self.limit.unit)}"
+        return f"{'at least' if self.is_least else 'at most'} {shown}{more}"
 
     @property
     def reason(self) -> str:
@@ -93,7 +102,7 @@ def least(
         used = TIGHT * ((sound or limit.value) / value)  # exactly TIGHT where they are equal
     else:
         used = TIGHT + (1.0 - TIGHT) * (sound - value) / (sound - limit.value)
-    return Check(name, value, limit, used, mend, is_least=True)
+    return Check(name, value, limit, used, mend, is_least=True, sound_from=sound)
 
 
 class WadLoad(NamedTuple):
@@ -155,6 +164,8 @@ class Assessment(NamedTuple):
         The support polygon [mm].
     centre_height : float or None
         Of the centre of gravity above the shelf [mm].
+    unchecked : tuple of str
+        What could not be checked, and why; nothing is sound while something is here.
     """
 
     load: float
@@ -170,6 +181,7 @@ class Assessment(NamedTuple):
     patches: tuple[Geometry, ...] = ()
     support: tuple[Point, ...] = ()
     centre_height: float | None = None
+    unchecked: tuple[str, ...] = ()
 
     @property
     def contact_area(self) -> float:
@@ -203,8 +215,16 @@ class Assessment(NamedTuple):
 
     @property
     def verdict(self) -> str:
-        """The worst verdict of all checks."""
-        return self.governing.verdict
+        """The worst verdict of all checks; at best tight where something was not checked."""
+        found = self.governing.verdict
+        return worst_verdict([found, TIGHT_WORD]) if self.unchecked else found
+
+    @property
+    def reason(self) -> str:
+        """What the verdict rests on, in words."""
+        if self.unchecked and self.governing.verdict == SOUND:
+            return "; ".join(self.unchecked)
+        return self.governing.reason
 
 
 def worst_verdict(verdicts: Sequence[str]) -> str:

@@ -38,11 +38,21 @@ quarter in hand, no source)."""
 SPACING: Final = Limit(76.2, "mm", "common practice: a wad every 2 to 3 in under flatware")
 """Along a circle of wads under flatware, and from any part of its base to the nearest wad."""
 
+LIFTED: Final = Limit(0.5, "share", "common practice: at least half of the contact bears")
+"""Part of the contact that may carry nothing."""
+
 WALL_CLEARANCE: Final = Limit(0.5, "mm", "common practice: a lid wad must not touch the wall")
 """Between a wad on a gallery and the wall that rises beside it."""
 
 HOLLOW_FIT: Final = Limit(1.25, "", "assumed: a belly beds to a hollow that is little wider")
 """Radius of a cradle's hollow over that of the belly in it."""
+
+SINKING: Final = {
+    "wet": Limit(0.25, "share", "assumed: soft wads bed a quarter of their height, no deeper"),
+    "dry": Limit(1.0, "mm", "assumed: a rigid wad crumbles and creeps 1 mm deep, no deeper"),
+    "solid": Limit(1.0, "mm", "assumed: a rigid wad crumbles and creeps 1 mm deep, no deeper"),
+}
+"""How deep a curved pot can sink into a flat top: for wet wads a share of their height."""
 
 SHELF_CLEARANCE: Final = Limit(2.0, "mm", "common practice: room for ash below a round bottom")
 """Between a round bottom and the shelf below it."""

@@ -17,6 +17,7 @@ from wadforms.setting.mixes import Mix
 
 HOLLOWWARE: Final = "hollow"
 FLATWARE: Final = "flat"
+_LARGEST: Final = {"g": 5e6, "mm": 5000.0}  # beyond these no potter's kiln is meant
 _FLAT_RATIO: Final = 0.25  # height over foot below which ware is taken for flatware
 
 
@@ -64,11 +65,21 @@ class Pot:
             "share": (self.share, "share"),
             "pyroplastic index": (self.pyroplastic_index, ""),
         }
-        faults = [
-            Fault(name, units.show(value, unit), "give more than 0")
-            for name, (value, unit) in sizes.items()
-            if value is not None and not (math.isfinite(value) and value > 0)
-        ]
+        faults = []
+        for name, (value, unit) in sizes.items():
+            if value is None:
+                continue
+            if not (math.isfinite(value) and value > 0):
+                given = units.show(value, unit) if math.isfinite(value) else str(value)
+                faults.append(Fault(name, given, "give more than 0"))
+            elif value > _LARGEST.get(unit, math.inf):
+                right = f"give at most {units.show(_LARGEST[unit], unit)}"
+                faults.append(Fault(name, f"{value:.3g} {unit}", right))
+        for name in ("diameter", "width"):
+            across = getattr(self.foot, name, 0.0)
+            if across > _LARGEST["mm"]:
+                right = f"give at most {units.show(_LARGEST['mm'], 'mm')}"
+                faults.append(Fault(f"foot {name}", f"{across:.3g} mm", right))
         if not all(map(math.isfinite, self.centre)):
             given = f"({self.centre[0]:g}, {self.centre[1]:g}) mm"
             faults.append(Fault("centre of gravity", given, "give two lengths"))

@@ -31,8 +31,8 @@ class Quantities(NamedTuple):
 def quantities(piece: Piece, mix: Mix, body: str) -> Quantities:
     """Volumes and masses of one piece [mm³, g].
 
-    Wet mass by the mix's wet density.  A wet wad is set at that mass; a dry or solid one at its
-    set volume times the mix's dry density.
+    Wet mass by the mix's wet density.  A wet wad is set at that mass; a dry or solid one has lost
+    its water.  What a solid piece loses besides in its biscuit firing is left out.
 
     Examples
     --------
@@ -45,5 +45,5 @@ def quantities(piece: Piece, mix: Mix, body: str) -> Quantities:
     set_volume = piece.volume
     wet_volume = set_volume * mix.wet_factor(body) ** 3
     wet_mass = wet_volume / 1000.0 * mix.wet_density
-    set_mass = wet_mass if body == WET else set_volume / 1000.0 * mix.dry_density
+    set_mass = wet_mass if body == WET else wet_mass * (1.0 - mix.water.value)
     return Quantities(set_volume, wet_volume, wet_mass, set_mass, piece.coated_area)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import groupby
 
 from wadforms import units
 from wadforms.errors import BadInput, NotMakeable
@@ -47,7 +48,7 @@ class Choice:
     radius : float
         Of the outermost circle [mm].
     mass : float
-        Of all its wads as they are set [g].
+        Of the wet mix that all its wads take [g].
     assessment : Assessment
         What the check says.
     """
@@ -67,7 +68,8 @@ class Choice:
     @property
     def sentence(self) -> str:
         """What to do, in words."""
-        return f"{self.count} × {self.name}, set {self.setting.body}, {self.words}"
+        fired = ", biscuit-fired before it is set" if self.setting.body == SOLID else ""
+        return f"{self.count} × {self.name}, set {self.setting.body}{fired}, {self.words}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,16 +81,19 @@ class Sizing:
     best : Choice or None
         None where nothing serves.
     runner_up : Choice or None
-        The lightest that serves of any other shape.
+        The next lightest that serves, of any other shape.
+    lighter : Choice or None
+        A lighter one that is passed over because it is tight only.
     refused : Choice or None
-        The heaviest lighter arrangement that failed; where nothing serves, the one that came
-        nearest.
+        The heaviest lighter one that is unsafe on every circle; where nothing serves, the one
+        that came nearest.
     tried : int
         How many arrangements were looked at.
     """
 
     best: Choice | None
     runner_up: Choice | None
+    lighter: Choice | None
     refused: Choice | None
     tried: int
 
@@ -109,18 +114,20 @@ class Sizing:
             return tuple(said)
         governing = self.best.assessment.governing
         quality = (
-            "meets every limit"
+            "is sound by every limit"
             if self.best.assessment.verdict == SOUND
-            else ("meets every limit, though tightly; no arrangement has more in hand")
+            else "keeps every limit; it is tight, and none is sound"
         )
         said.append(
             f"the lightest of {self.tried} arrangements that {quality}: "
-            f"{units.show(self.best.mass, 'g')} of wads"
+            f"{units.show(self.best.mass, 'g')} of wet mix"
         )
+        said += [f"not known: {missing}" for missing in self.best.assessment.unchecked]
         said.append(f"what decides: {governing.reason}")
-        if self.refused is not None:
-            failed = self.refused.assessment.governing
-            said.append(f"lighter, but refused: {self.refused.sentence}: {failed.reason}")
+        for passed, why in ((self.lighter, "tight only"), (self.refused, "unsafe")):
+            if passed is not None:
+                reason = passed.assessment.governing.reason
+                said.append(f"lighter, but {why}: {passed.sentence}: {reason}")
         return tuple(said)
 
 
@@ -189,21 +196,21 @@ def size(
     failed: list[Choice] = []
     hopeless: list[_Try] = []
     tried = len(tries)
-    for one in tries:
-        if _hopeless(one, pot, place, mixes[one.body]):
-            hopeless.append(one)
+    for _, circles in groupby(tries, key=_weight_and_kind):
+        laid: list[Choice] = []
+        for one in circles:
+            if _hopeless(one, pot, place, mixes[one.body]):
+                hopeless.append(one)
+            elif choice := _choice(one, pot, place, shear, mixes[one.body]):
+                laid.append(choice)
+            else:
+                tried -= 1
+        if not laid:
             continue
-        choice = _choice(one, pot, place, shear, mixes[one.body])
-        if choice is None:
-            tried -= 1
-            continue
-        verdict = choice.assessment.verdict
-        if verdict == UNSAFE:
-            failed.append(choice)
-        elif verdict == SOUND:
-            sound.append(choice)
-        else:
-            tight.append(choice)
+        # Of several circles for the same wads, the one that has most in hand.
+        best = min(laid, key=lambda choice: choice.assessment.governing.used)
+        verdict = best.assessment.verdict
+        (failed if verdict == UNSAFE else sound if verdict == SOUND else tight).append(best)
         if len({choice.name for choice in sound}) >= 2:
             break
     serving = sound or tight
@@ -212,12 +219,21 @@ def size(
             if choice := _choice(one, pot, place, shear, mixes[one.body]):
                 failed.append(choice)
         nearest = min(failed, key=lambda c: c.assessment.governing.used, default=None)
-        return Sizing(None, None, nearest, tried)
+        return Sizing(None, None, None, nearest, tried)
     best = serving[0]
-    others = [*sound, *tight]
-    runner_up = next((choice for choice in others if choice.name != best.name), None)
-    lighter = [choice for choice in failed if choice.mass <= best.mass]
-    return Sizing(best, runner_up, lighter[-1] if lighter else None, tried)
+    runner_up = next((choice for choice in serving if choice.name != best.name), None)
+    return Sizing(
+        best,
+        runner_up,
+        _last_lighter(tight, best) if sound else None,
+        _last_lighter(failed, best),
+        tried,
+    )
+
+
+def _last_lighter(choices: Sequence[Choice], best: Choice) -> Choice | None:
+    lighter = [choice for choice in choices if choice.mass < best.mass]
+    return lighter[-1] if lighter else None
 
 
 def bodies_for(place: Place, wanted: str | None) -> tuple[str, ...]:
@@ -248,12 +264,17 @@ def _tries(
             continue
         spread = layouts(pot, candidate.piece, most)
         for body in bodies:
-            each = quantities(candidate.piece, mixes[body], body).set_mass
+            each = quantities(candidate.piece, mixes[body], body).wet_mass
             tries += [
                 _Try(each * len(layout.spots), candidate.name, candidate.piece, body, layout)
                 for layout in spread
             ]
-    return sorted(tries, key=lambda t: (t.mass, len(t.layout.spots), t.name, t.body))
+    return sorted(tries, key=_weight_and_kind)
+
+
+def _weight_and_kind(one: _Try) -> tuple[float, int, str, str]:
+    """What decides the order; tries that agree in it differ in their circle only."""
+    return one.mass, len(one.layout.spots), one.name, one.body
 
 
 def _hopeless(one: _Try, pot: Pot, place: Place, mix: Mix) -> bool:

@@ -10,13 +10,27 @@ from wadforms.setting.mixes import Mix
 from wadforms.setting.pot import Setting
 
 
-def at_heat(setting: Setting) -> Limit:
-    """Pressure that the even share may reach at top heat [kPa]."""
-    return heat_limit(setting.arrangement.piece, setting.mix, setting.place)
+def at_heat(setting: Setting, width: float | None = None) -> Limit:
+    """Pressure that the even share may reach at top heat [kPa]; see `heat_limit`."""
+    return heat_limit(setting.arrangement.piece, setting.mix, setting.place, width)
 
 
-def heat_limit(piece: Piece, mix: Mix, place: Place) -> Limit:
+def heat_limit(piece: Piece, mix: Mix, place: Place, width: float | None = None) -> Limit:
     """Pressure that a piece of this mix bears at top heat in this place [kPa].
+
+    An assumed limit is that of the clay, and a squat piece of it bears more.  A measured one is
+    of a whole wad, whose squatness is in it already: it is taken as it is.
+
+    Parameters
+    ----------
+    piece : Piece
+        The wad.
+    mix : Mix
+        What it is made of.
+    place : Place
+        Where in the kiln.
+    width : float, optional
+        Of what touches, where that is narrower than the piece [mm].
 
     Examples
     --------
@@ -30,7 +44,9 @@ def heat_limit(piece: Piece, mix: Mix, place: Place) -> Limit:
     limit = mix.at_heat
     if piece.tips:
         return _placed(_tip(mix), place)
-    factor = squat_factor(piece.outline.inscribed_width, piece.height)
+    if not limit.assumed:
+        return _placed(limit, place)
+    factor = squat_factor(_narrower(piece, width), piece.height)
     shown = f"{units.show(limit.value, 'kPa')} × {factor:.2f} for a piece as squat as this"
     squat = Limit(limit.value * factor, "kPa", f"{limit.source}; {shown}", limit.assumed)
     return _placed(squat, place)
@@ -41,17 +57,24 @@ def tip_base(setting: Setting) -> Limit:
     return _placed(setting.mix.at_heat, setting.place)
 
 
-def cold(setting: Setting) -> Limit:
+def _narrower(piece: Piece, width: float | None) -> float:
+    """Width that holds the clay by friction: of the piece, or of what touches of it [mm]."""
+    whole = piece.outline.inscribed_width
+    return whole if width is None else min(whole, width)
+
+
+def cold(setting: Setting, width: float | None = None) -> Limit:
     """Pressure that may come about before the kiln is hot [kPa].
 
-    Soft wads must not squash when set; dry and solid ones must not crush.
+    Soft wads must not squash when set; dry and solid ones must not crush.  `width` [mm] as for
+    `heat_limit`.
     """
     piece = setting.arrangement.piece
     if piece.tips:
         return _tip(setting.mix)
     if setting.is_wet:
         shear = setting.shear
-        limit = squash_pressure(shear.value, piece.outline.inscribed_width, piece.height)
+        limit = squash_pressure(shear.value, _narrower(piece, width), piece.height)
         return Limit(limit, "kPa", f"squash of a soft disc; {shear.source}", shear.assumed)
     return setting.mix.cold
 
@@ -71,13 +94,23 @@ def _placed(limit: Limit, place: Place) -> Limit:
     return Limit(limit.value * place.strength, limit.unit, source, limit.assumed)
 
 
-def common_assumptions(setting: Setting) -> list[str]:
-    """Everything assumed about mix and limits, in words with its source."""
-    mix = setting.mix
+def measured_limits(setting: Setting) -> list[str]:
+    """What the user measured, and what became of it, in words."""
     named = [("limit at top heat", at_heat(setting)), ("limit while cold", cold(setting))]
-    found = [
+    return [
         f"{name} {units.show(limit.value, 'kPa')}: {limit.source}"
         for name, limit in named
+        if not limit.assumed
+    ]
+
+
+def common_assumptions(setting: Setting, width: float | None = None) -> list[str]:
+    """Everything assumed about mix and limits, in words with its source; `width` [mm]."""
+    mix = setting.mix
+    heat, rest = at_heat(setting, width), cold(setting, width)
+    found = [
+        f"{name} {units.show(limit.value, 'kPa')}: {limit.source}"
+        for name, limit in (("limit at top heat", heat), ("limit while cold", rest))
         if limit.assumed
     ]
     found.append(

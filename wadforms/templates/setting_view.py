@@ -171,7 +171,6 @@ def setting_view(setting: Setting, answer: Assessment, *, title: str, shape: str
         ("contact area as set", units.show(answer.contact_area, "mm2")),
         ("at top heat, after shrinking", units.show(answer.fired_contact_area, "mm2")),
     ]
-    governing = answer.governing
     return SettingView(
         title=title,
         subtitle=f"{len(wads.spots)} × {shape}{where}, {setting.body}, mix {setting.mix.name!r}",
@@ -201,7 +200,7 @@ def setting_view(setting: Setting, answer: Assessment, *, title: str, shape: str
             for check in answer.checks
         ),
         verdict=answer.verdict,
-        reason=governing.reason,
+        reason=answer.reason,
         remarks=_remarks(answer),
     )
 
