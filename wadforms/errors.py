@@ -52,6 +52,23 @@ class Fault(NamedTuple):
         return f"{self.where}: {self.given} was given; {self.right}"
 
 
+def quoted(value: object, most: int = 60) -> str:
+    """What was given, text in quotes; of a long one the beginning, so that a message stays short.
+
+    Examples
+    --------
+    >>> quoted("heavy"), quoted("9" * 400, most=5), quoted(2.5)
+    ("'heavy'", "'99999…'", '2.5')
+    """
+    if isinstance(value, str):
+        return repr(value if len(value) <= most else value[:most] + "…")
+    try:
+        text = repr(value)
+    except ValueError:  # Python writes out no whole number of thousands of digits
+        return "a number of far too many digits"
+    return text if len(text) <= most else text[:most] + "…"
+
+
 class BadInput(WadformsError, ValueError):
     """What was given cannot be used; carries every fault that was found.
 
@@ -87,7 +104,7 @@ class UnknownName(BadInput, LookupError):
             if near
             else "one of " + ", ".join(known)
         )
-        super().__init__(Fault(where, repr(given), right))
+        super().__init__(Fault(where, quoted(given), right))
 
 
 class NotMakeable(WadformsError, ValueError):

@@ -232,7 +232,7 @@ REFUSED = {
     "no encoding": (b'<?xml version="1.0" encoding="nope"?><svg/>', "give an SVG file"),
     "entities": (
         b'<!DOCTYPE svg [<!ENTITY a "aaa"><!ENTITY b "&a;&a;">]><svg>&b;</svg>',
-        "give an SVG file",
+        "save it as plain SVG",
     ),
     "too large": (b"<svg>" + b" " * LARGEST + b"</svg>", f"give at most {LARGEST} bytes"),
 }  # fmt: skip

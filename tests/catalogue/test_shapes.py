@@ -218,7 +218,7 @@ FAULTS = {
     "outline that is not there": (
         'family = "custom"\nsummary = "s"\n[parameters]\noutline = "leaf.svg"\n',
         ": outline",
-        "give a file that is in ",
+        "there is no such file in ",
     ),
     "outline from elsewhere": (
         'family = "custom"\nsummary = "s"\n[parameters]\noutline = "../leaf.svg"\n',

@@ -208,7 +208,7 @@ def test_an_example_to_fill_in(here: Path, capsys: pytest.CaptureFixture[str]) -
     [
         ([], "LIST: nothing was given; give a table, or --start FILE to get one to fill in"),
         (["list.csv", "--start", "x"], "--start: a list too, list.csv was given"),
-        (["none.csv"], "LIST: 'none.csv' was given; give a table that can be read"),
+        (["none.csv"], "none.csv: a file that is not there was given; give a table that can be read"),
         (["list.csv", "--spare", "lots"], "--spare: 'lots' was given"),
         (["list.csv", "--spare", "300%"], "spare: 300 % was given; give 0 % to 200 %"),
         (["list.csv", "--feel", "hard"], "--feel: 'hard' was given"),

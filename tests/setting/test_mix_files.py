@@ -95,7 +95,7 @@ def test_a_measured_limit_replaces_the_assumed_one() -> None:
         ("parts = 1.5", "parts = -1", "ingredients.husk: parts: -1 was given"),
         ('source = "brick test"', "", "limits.at_heat.source: nothing was given; give a text"),
         ('summary = "ours"', "summary = 3", "summary: 3 was given; give a text"),
-        ("summary =", "summary", "give valid TOML"),
+        ("summary =", "summary", "mend it ("),
     ],
 )
 def test_each_fault_has_its_key(old: str, new: str, words: str) -> None:
@@ -125,5 +125,5 @@ def test_a_name_that_is_no_mix() -> None:
 @pytest.mark.parametrize("name", ["missing.toml", "folder.toml"])
 def test_a_file_that_cannot_be_read(name: str, tmp_path: Path) -> None:
     (tmp_path / "folder.toml").mkdir()
-    with pytest.raises(BadInput, match="give a readable TOML file"):
+    with pytest.raises(BadInput, match="give a mix that can be read"):
         mix(str(tmp_path / name))

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from wadforms.errors import BadInput, Fault
+from wadforms.files import is_folder, shortened
 
 if TYPE_CHECKING:
     from importlib.resources.abc import Traversable
@@ -61,14 +62,16 @@ def user_folders(named: Sequence[Path] = ()) -> tuple[Path, ...]:
         if text:
             asked.append((VARIABLE, Path(text)))
     faults = [
-        Fault(where, f"the folder {folder}", "give a folder that is there")
+        Fault(
+            shortened(where), f"the folder {shortened(str(folder))}", "give a folder that is there"
+        )
         for where, folder in asked
-        if not folder.is_dir()
+        if not is_folder(folder)
     ]
     if faults:
         raise BadInput(*faults)
     found = [folder for _, folder in asked]
     default = user_folder()
-    if default is not None and default.is_dir():
+    if default is not None and is_folder(default):
         found.append(default)
     return tuple({folder.resolve(): folder for folder in reversed(found)}.values())[::-1]

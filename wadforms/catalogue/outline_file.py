@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 from xml.etree.ElementTree import ParseError
 
 from wadforms.errors import BadInput, Fault
+from wadforms.files import read_at_most
 from wadforms.geometry.construct import centred
 from wadforms.geometry.contour import Contour, Point
 from wadforms.geometry.outline import Outline
@@ -35,6 +36,9 @@ SAME: Final = 0.001
 
 FARTHEST: Final = 10_000.0
 """How far from the upper left corner a drawing may reach [mm]."""
+
+MOST_POINTS: Final = 100_000
+"""As many lines and arcs may an outline have; one beyond that is no shape of clay."""
 
 LEAST_AREA: Final = 1.0
 """Smallest outline that is taken for one [mm²]."""
@@ -98,11 +102,7 @@ def read_outline(file: Traversable) -> Outline:
     >>> len(leaf.outer.segments), [round(side, 3) for side in leaf.size]
     (2, [55.0, 28.0])
     """
-    try:
-        data = file.read_bytes()
-    except OSError as error:
-        right = f"give a drawing that can be read ({error.strerror})"
-        raise BadInput(Fault(str(file), "no readable file", right)) from None
+    data = read_at_most(file, LARGEST, "a drawing")
     try:
         return outline_of(data)
     except _Refused as refused:
@@ -112,7 +112,7 @@ def read_outline(file: Traversable) -> Outline:
 def outline_of(data: bytes) -> Outline:
     """The outline of a drawing's bytes; `read_outline` names the file of a refusal."""
     if len(data) > LARGEST:
-        raise _Refused(f"a drawing of {len(data)} bytes", f"give at most {LARGEST} bytes")
+        raise _Refused(f"a drawing of more than {LARGEST} bytes", f"give at most {LARGEST} bytes")
     root = _parsed(data)
     path = _one_path(root)
     pen = _Pen(_scale(root))
@@ -121,10 +121,14 @@ def outline_of(data: bytes) -> Outline:
 
 
 def _parsed(data: bytes) -> Element:
+    from defusedxml.common import EntitiesForbidden
     from defusedxml.ElementTree import fromstring
 
     try:
         root: Element = fromstring(data)
+    except EntitiesForbidden:
+        right = "save it as plain SVG, without lines that begin with <!ENTITY"
+        raise _Refused("a drawing that declares entities", right) from None
     except (ParseError, ValueError, LookupError) as error:
         right = f"give an SVG file ({str(error).splitlines()[0]})"
         raise _Refused("a file that is not sound XML", right) from None
@@ -201,7 +205,7 @@ def _draw(d: str, pen: _Pen) -> None:
         raise _Refused("an empty path", "draw the outline")
     try:
         parse_path(" ".join(d.split()), pen)
-    except (ValueError, IndexError, OverflowError) as error:
+    except (ValueError, IndexError, ArithmeticError) as error:
         raise _Refused("a path that is not sound", f"mend it ({str(error)[:120]})") from None
 
 
@@ -214,6 +218,7 @@ class _Pen:
         self._here: Point = (0.0, 0.0)
         self._vertices: list[Point] = []
         self._bulges: list[float] = []
+        self._drawn = 0
 
     def moveTo(self, pt: Point) -> None:  # noqa: N802
         self._here = self._point(pt)
@@ -259,6 +264,9 @@ class _Pen:
             self._add(end, 0.0)
         elif math.isclose(rx, ry, rel_tol=1e-9):
             radius = max(rx * self._scale.mm, chord / 2)
+            if large and radius > 2 * FARTHEST:
+                right = f"stay within {FARTHEST:g} mm of the upper left corner"
+                raise _Refused(f"an arc of radius {radius:g} mm", right)
             turn = 2 * math.asin(min(1.0, chord / (2 * radius)))
             turn = math.tau - turn if large else turn
             if chord / 2 * math.tan(turn / 4) < SAME / 10:  # so flat that its centre is lost
@@ -310,6 +318,9 @@ class _Pen:
     def _add(self, point: Point, bulge: float) -> None:
         if math.dist(self._here, point) < SAME:
             return
+        self._drawn += 1
+        if self._drawn > MOST_POINTS:
+            raise _Refused(f"an outline of more than {MOST_POINTS} lines", "draw a simpler one")
         self._here = point
         self._vertices.append(point)
         self._bulges.append(bulge)

@@ -9,9 +9,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from wadforms.catalogue.folders import own_folder, user_folders
-from wadforms.errors import BadInput, Fault, UnknownName
+from wadforms.errors import BadInput, Fault, UnknownName, quoted
 from wadforms.families import families, family, known_family
 from wadforms.families.base import BODIES, Family, Piece
+from wadforms.files import is_file, read_toml
 
 if TYPE_CHECKING:
     from importlib.resources.abc import Traversable
@@ -29,9 +30,6 @@ KEYS: Final = (
     "parameters",
 )
 """What a shape's file may hold."""
-
-LARGEST: Final = 100_000
-"""Largest file of a shape [bytes]."""
 
 _NAME: Final = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 
@@ -187,7 +185,7 @@ def find(name: str, folders: Sequence[Path] = ()) -> Shape:
     everywhere = (own_folder(), *user_folders(folders))
     if _NAME.fullmatch(name):
         places = [(f, f.joinpath(f"{name}.toml")) for f in everywhere]
-        found = [(folder, file) for folder, file in places if file.is_file()]
+        found = [(folder, file) for folder, file in places if is_file(file)]
         if len(found) > 1:
             raise BadInput(_clash(name, str(found[1][1]), str(found[0][1])))
         if found:
@@ -220,7 +218,11 @@ def _read_folder(folder: Traversable) -> tuple[dict[str, Shape], list[Fault]]:
 
 def _files(folder: Traversable) -> list[Traversable]:
     """The files of shapes in a folder, by name."""
-    files = (f for f in folder.iterdir() if f.name.endswith(".toml") and f.is_file())
+    try:
+        files = [f for f in folder.iterdir() if f.name.endswith(".toml") and is_file(f)]
+    except OSError:
+        right = "make it a folder that you may read"
+        raise BadInput(Fault(str(folder), "a folder that cannot be read", right)) from None
     return sorted(files, key=lambda file: file.name)
 
 
@@ -230,7 +232,7 @@ def _clash(name: str, file: str, other: str) -> Fault:
 
 def _read_shape(file: Traversable, folder: Traversable) -> Shape:
     name = file.name.removesuffix(".toml")
-    data = _read_toml(file)
+    data = read_toml(file, "a shape")
     faults = list(_wrong_keys(data, str(file)))
     if faults:
         raise BadInput(*faults)
@@ -246,7 +248,7 @@ def _read_shape(file: Traversable, folder: Traversable) -> Shape:
     bodies = tuple(data.get("bodies", allowed))
     if not set(bodies) <= set(allowed):
         right = f"this {data['family']} can be set {' or '.join(allowed)}"
-        wrong_paths.append(Fault(f"{file}: bodies", repr(list(bodies)), right))
+        wrong_paths.append(Fault(f"{file}: bodies", quoted(list(bodies)), right))
     if wrong_paths:
         raise BadInput(*wrong_paths)
     return Shape(
@@ -262,25 +264,6 @@ def _read_shape(file: Traversable, folder: Traversable) -> Shape:
         file=str(file),
         folder=folder,
     )
-
-
-def _read_toml(file: Traversable) -> dict[str, Any]:
-    import tomllib
-
-    try:
-        data = file.read_bytes()
-        if len(data) > LARGEST:
-            right = f"a shape takes less than {LARGEST // 1000} kB"
-            raise BadInput(Fault(str(file), f"a file of {len(data)} bytes", right))
-        return tomllib.loads(data.decode("utf-8"))
-    except OSError as error:
-        right = f"make it readable ({error.strerror})"
-        raise BadInput(Fault(str(file), "a file that cannot be read", right)) from None
-    except UnicodeDecodeError:
-        raise BadInput(Fault(str(file), "text that is not UTF-8", "save it as UTF-8")) from None
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
-        right = f"mend it ({str(error) or 'nested too deep'})"
-        raise BadInput(Fault(str(file), "text that is not TOML", right)) from None
 
 
 def _wrong_name(name: str, file: Traversable) -> Iterator[Fault]:
@@ -301,21 +284,23 @@ def _wrong_keys(data: Mapping[str, Any], file: str) -> Iterator[Fault]:
     for key in ("family", "summary", "source", "note"):
         value = data.get(key, "text")
         if not isinstance(value, str) or not value.strip():
-            yield Fault(f"{file}: {key}", repr(value), "give text in quotes")
+            yield Fault(f"{file}: {key}", quoted(value), "give text in quotes")
         elif key == "family" and key in data and known_family(value) is None:
             yield from UnknownName(f"{file}: family", value, families()).faults
     for key in ("bodies", "uses"):
         value = data.get(key, ["text"])
         if not isinstance(value, list) or not value or not all(isinstance(v, str) for v in value):
-            yield Fault(f"{file}: {key}", repr(value), "give a list such as ['dry', 'solid']")
+            yield Fault(f"{file}: {key}", quoted(value), "give a list such as ['dry', 'solid']")
         elif key == "bodies" and key in data:
             for body in value:
                 if body not in BODIES:
                     yield from UnknownName(f"{file}: bodies", body, BODIES).faults
     if not isinstance(data.get("only_when_named", False), bool):
-        yield Fault(f"{file}: only_when_named", repr(data["only_when_named"]), "give true or false")
+        yield Fault(
+            f"{file}: only_when_named", quoted(data["only_when_named"]), "give true or false"
+        )
     if not isinstance(data.get("parameters", {}), dict):
-        yield Fault(f"{file}: parameters", repr(data["parameters"]), "make a table [parameters]")
+        yield Fault(f"{file}: parameters", quoted(data["parameters"]), "make a table [parameters]")
 
 
 def _split(
@@ -332,9 +317,9 @@ def _wrong_path(path: str, folder: Traversable, file: Traversable, key: str) -> 
     inside = all(part not in ("", ".", "..") for part in parts) and not re.search(r"[\\:]", path)
     if not inside:
         right = "give a file in the shape's own folder, such as 'outlines/leaf.svg'"
-        yield Fault(f"{file}: {key}", repr(path), right)
-    elif not _within(folder, path).is_file():
-        yield Fault(f"{file}: {key}", repr(path), f"give a file that is in {folder}")
+        yield Fault(f"{file}: {key}", quoted(path), right)
+    elif not is_file(_within(folder, path)):
+        yield Fault(f"{file}: {key}", quoted(path), f"there is no such file in {folder}")
 
 
 def _within(folder: Traversable, path: str) -> Traversable:

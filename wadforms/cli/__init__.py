@@ -11,6 +11,7 @@ import os
 import sys
 from collections.abc import Sequence
 from importlib import import_module
+from io import TextIOWrapper
 from typing import Annotated, Final
 
 import typer
@@ -78,13 +79,30 @@ def main() -> None:
     """Run the command line; the one place where errors become messages and exit codes."""
     gc.set_threshold(50_000)  # nothing that loading makes is garbage, and looking for it costs
     arguments = sys.argv[1:]
+    if isinstance(sys.stdout, TextIOWrapper):
+        sys.stdout.reconfigure(errors="replace")  # not every terminal knows a ×
     try:
-        app_for(arguments)(arguments)
+        try:
+            app_for(arguments)(arguments)
+        finally:
+            if sys.stdout is not None:
+                sys.stdout.flush()  # here, where a full disk is still told in plain words
     except WadformsError as error:
         print(f"wadforms: {error}", file=sys.stderr)
         sys.exit(1 if isinstance(error, ProofFailed) else 2)
     except BrokenPipeError:  # the reader of our output has gone, as `head` does
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        _drop_output()
+    except OSError as error:
+        if error.filename is not None:  # about a file that was opened, not about our output
+            raise
+        _drop_output()
+        print(f"wadforms: the output cannot be written ({error.strerror})", file=sys.stderr)
+        sys.exit(2)
+
+
+def _drop_output() -> None:
+    """Let what is still to be printed go nowhere, so that the interpreter can end in peace."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def _not_loaded() -> None:

@@ -6,7 +6,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from wadforms.cli.options import Writing
-from wadforms.errors import WouldOverwrite
+from wadforms.errors import BadInput, Fault
+from wadforms.files import refuse_place, shortened
 
 if TYPE_CHECKING:
     from wadforms.setting.assessment import Assessment
@@ -22,8 +23,9 @@ def draw(drawing: Drawing, path: Path, writing: Writing) -> list[str]:
     WouldOverwrite
         The file is there and was not to be replaced.
     BadInput
-        It cannot be written there.
+        It cannot be written there, or its name says that it is no SVG file.
     """
+    check_name(path, ".svg")
     from wadforms.templates.svg import svg, write_svg
 
     if writing.dry_run:
@@ -34,16 +36,30 @@ def draw(drawing: Drawing, path: Path, writing: Writing) -> list[str]:
     return [str(path)]
 
 
+def check_name(path: Path, suffix: str) -> None:
+    """Refuse a name that says that a file is of another kind than it will be.
+
+    Raises
+    ------
+    BadInput
+        It does not end with `suffix`, in small letters or large.
+    """
+    if path.suffix.lower() != suffix:
+        given = f"the name {shortened(path)}"
+        raise BadInput(Fault("output", given, f"end it with {suffix}, which is what it will hold"))
+
+
 def refuse_overwrite(path: Path, writing: Writing) -> None:
-    """Refuse to replace a file, before any work is done for it.
+    """Refuse a place that cannot be written, or a file there, before any work is done for it.
 
     Raises
     ------
     WouldOverwrite
         It is there and was not to be replaced.
+    BadInput
+        Nothing can be written there.
     """
-    if path.exists() and not writing.force:
-        raise WouldOverwrite(path)
+    refuse_place(path, force=writing.force)
 
 
 def draw_setting(

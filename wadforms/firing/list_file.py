@@ -11,8 +11,9 @@ from typing import Final
 from wadforms.catalogue import find
 from wadforms.errors import BadInput, Fault, NotMakeable
 from wadforms.families.base import BODIES
+from wadforms.files import read_at_most
 from wadforms.firing.candidates import candidate
-from wadforms.firing.table import Column, Line, read_table
+from wadforms.firing.table import LARGEST, Column, Line, read_table
 from wadforms.setting.feet import FlatFoot, Foot, GalleryFoot, RingFoot
 from wadforms.setting.limits import PLACES, Place
 from wadforms.setting.pot import Pot
@@ -107,11 +108,7 @@ def read_list(path: Path, shapes_in: Sequence[Path] = ()) -> tuple[Ware, ...]:
     BadInput
         With every fault of the file, each with row, column, what is there and what would be right.
     """
-    try:
-        data = path.read_bytes()
-    except OSError as error:
-        right = f"give a table that can be read ({error.strerror})"
-        raise BadInput(Fault("LIST", repr(str(path)), right)) from None
+    data = read_at_most(path, LARGEST, "a table")
     return parse_list(data, str(path), shapes_in)
 
 

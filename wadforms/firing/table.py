@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from wadforms import units
-from wadforms.errors import BadInput, Fault, UnknownName
+from wadforms.errors import BadInput, Fault, UnknownName, quoted
 
 SEPARATORS: Final = (";", "\t", ",")
 
@@ -22,7 +22,6 @@ LARGEST: Final = 8_000_000
 """Largest table that is read [bytes]; ten thousand rows take about one million."""
 
 _BLANK: Final = "".join(SEPARATORS)  # a row of these alone is blank, whichever of them separates
-_SHOWN: Final = 60  # characters of a cell that a message repeats
 _UNPRINTABLE: Final = re.compile("[\x00-\x1f\x7f-\x9f\ufffe\uffff]")
 
 
@@ -75,7 +74,7 @@ class Line:
     def fault(self, column: str, right: str) -> None:
         """Note that a cell is wrong, and what would be right."""
         text = self.cells.get(column)
-        given = "nothing" if text is None else _shown(text)
+        given = "nothing" if text is None else quoted(text)
         self.faults.append(Fault(f"{self.where}, {column}", given, right))
 
     def text(self, column: str) -> str | None:
@@ -196,7 +195,7 @@ def read_table(data: bytes, columns: Sequence[Column], where: str) -> Table:
 def _rows(data: bytes, where: str) -> list[list[str]]:
     if len(data) > LARGEST:
         right = f"give a table of less than {LARGEST // 1_000_000} MB"
-        raise BadInput(Fault(where, f"a file of {len(data)} bytes", right))
+        raise BadInput(Fault(where, f"a file of more than {LARGEST} bytes", right))
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError:
@@ -234,7 +233,7 @@ def _headings(
             right = "give every column a heading"
             faults.append(Fault(f"{where}, column {position + 1}", "no heading", right))
         elif name not in known:
-            faults += UnknownName(f"{where}, heading", cells[position][:_SHOWN], known).faults
+            faults += UnknownName(f"{where}, heading", cells[position], known).faults
         elif name in names[:position]:
             faults.append(Fault(f"{where}, heading", f"{name!r} twice", "give it once"))
     for column in columns:
@@ -242,7 +241,3 @@ def _headings(
             right = f"add the column {column.name!r}: {column.help}"
             faults.append(Fault(f"{where}, headings", f"no {column.name!r}", right))
     return names, faults
-
-
-def _shown(text: str) -> str:
-    return repr(text if len(text) <= _SHOWN else text[:_SHOWN] + "…")

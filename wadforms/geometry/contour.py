@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final, Protocol
 
+from wadforms.errors import NotMakeable
 from wadforms.geometry.offsetting import moved
 from wadforms.geometry.segment import Point, Segment
 
@@ -22,6 +23,8 @@ CHORD_ERROR: Final = 0.005
 """How far a flattened arc may stray from the arc itself [mm]."""
 
 _STEP: Final = math.radians(3.0)  # small arcs, where the chord error alone would be too coarse
+
+_MOST: Final = 100_000  # lines for one arc; more stand for no wad and no pot
 
 
 class Pen(Protocol):
@@ -193,6 +196,11 @@ class Contour:
         arc's, so flattening changes no area.  (A polygon that is merely inscribed loses some: a
         circle of 64 sides 0.16 %.)
 
+        Raises
+        ------
+        NotMakeable
+            An arc is so large that it would take more than 100 000 lines.
+
         Examples
         --------
         >>> points = Contour.circle(6).flattened()
@@ -242,7 +250,10 @@ def _flattened(contour: Contour, chord_error: float) -> tuple[Point, ...]:
         if not s.bulge:
             continue
         (cx, cy), r, sweep = s.centre, s.radius, s.sweep
-        step = min(_STEP, 2.0 * math.acos(max(0.0, 1.0 - chord_error / r)))
+        # 2 acos(1 − e/r), written so that it keeps its digits where r is large.
+        step = min(_STEP, 4.0 * math.asin(min(1.0, math.sqrt(chord_error / r / 2.0))))
+        if not abs(sweep) < _MOST * step:
+            raise NotMakeable(f"a curve of radius {r:.3g} mm is too large to draw")
         n = max(2, math.ceil(abs(sweep) / step - 1e-9))
         theta = abs(sweep) / n
         # (n − 2) ρ² sin θ + 2 r ρ sin θ = n r² θ: the sector's area is kept.

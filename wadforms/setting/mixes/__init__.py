@@ -8,21 +8,21 @@ from __future__ import annotations
 
 import math
 import pkgutil
-import tomllib
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any, Final, NamedTuple
 
 from wadforms import units
-from wadforms.errors import BadInput, Fault, UnknownName
+from wadforms.errors import BadInput, Fault, UnknownName, quoted
 from wadforms.families.base import BODIES, DRY, SOLID, WET
+from wadforms.files import parse_toml, read_toml
 from wadforms.setting.limits import Limit
 from wadforms.setting.shrinkage import mould_factor, total_shrinkage
 
 USUAL: Final = {WET: "open", DRY: "open", SOLID: "fireclay"}
 """The mix that each body is made of where none is named."""
 
-MEASURABLE: Final = {"at-heat": "at_heat", "cold": "cold", "tip": "tip"}
+MEASURABLE: Final = {"at-heat": "at_heat", "cold": "cold", "point": "tip"}
 """Limits of a mix that a test of the user's may replace, by the name that is typed."""
 
 
@@ -151,13 +151,7 @@ def mix(name: str) -> Mix:
     (0.121, 50.0)
     """
     if name.endswith(".toml"):
-        try:
-            text = Path(name).read_text(encoding="utf-8")
-        except (OSError, UnicodeDecodeError) as error:
-            raise BadInput(
-                Fault("mix", repr(name), f"give a readable TOML file ({error})")
-            ) from None
-        return read(text, Path(name).stem, name)
+        return _mix(read_toml(Path(name), "a mix"), Path(name).stem, name)
     # Not importlib.resources, which is slow to load; this reads from a zip too.
     try:
         data = pkgutil.get_data(__name__, f"{name}.toml") if name.isidentifier() else None
@@ -165,7 +159,8 @@ def mix(name: str) -> Mix:
         data = None
     if data is None:
         raise UnknownName("mix", name, names())
-    return read(data.decode("utf-8"), name, f"{name}.toml")
+    where = f"{name}.toml"
+    return _mix(parse_toml(data, where, "a mix"), name, where)
 
 
 def names() -> list[str]:
@@ -184,10 +179,11 @@ def read(text: str, name: str, where: str) -> Mix:
     BadInput
         With every fault found, each with its key.
     """
-    try:
-        data = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise BadInput(Fault(where, "text", f"give valid TOML ({error})")) from None
+    return _mix(parse_toml(text.encode(), where, "a mix"), name, where)
+
+
+def _mix(data: dict[str, Any], name: str, where: str) -> Mix:
+    """The mix of a file's tables; every fault is told."""
     reader = _Reader(data, where)
     bodies = reader.bodies()
     found = Mix(
@@ -225,7 +221,7 @@ class _Reader:
         return value
 
     def _fault(self, key: str, value: object, right: str) -> None:
-        given = "nothing" if value is None else repr(value)
+        given = "nothing" if value is None else quoted(value)
         self.faults.append(Fault(f"{self.where}: {key}", given, right))
 
     def text(self, key: str) -> str:
