@@ -214,19 +214,24 @@ class OutlineFoot(PlaneFoot):
 
 
 @dataclass(frozen=True, slots=True)
-class RoundFoot(Foot):
-    """A round bottom, a sphere near where it bears; `diameter` of the sphere [mm]."""
+class CurvedFoot(Foot):
+    """A foot that curves up from where it bears; `diameter` of the curve [mm]."""
 
-    kind = "round"
     diameter: float
 
 
 @dataclass(frozen=True, slots=True)
-class SideFoot(Foot):
+class RoundFoot(CurvedFoot):
+    """A round bottom, a sphere near where it bears; `diameter` of the sphere [mm]."""
+
+    kind = "round"
+
+
+@dataclass(frozen=True, slots=True)
+class SideFoot(CurvedFoot):
     """A pot on its side, a cylinder where it bears; `diameter` of the belly [mm]."""
 
     kind = "side"
-    diameter: float
 
 
 @lru_cache(maxsize=64)

@@ -9,13 +9,24 @@ from typing import Final
 
 from wadforms.families.base import Piece
 from wadforms.setting.arrangement import Spot, circle
-from wadforms.setting.feet import FlatFoot, Foot, OutlineFoot, PlaneFoot, RingFoot, RoundFoot
+from wadforms.setting.feet import (
+    CurvedFoot,
+    FlatFoot,
+    OutlineFoot,
+    PlaneFoot,
+    RingFoot,
+    SideFoot,
+)
 from wadforms.setting.limits import SPACING
 from wadforms.setting.pot import Pot
+from wadforms.setting.sides import LONG
 from wadforms.setting.span import least_wads
 
 COUNTS: Final = range(3, 13)
 """How many wads are tried on one circle; flatware may ask for more."""
+
+MOST: Final = 300
+"""How many wads are placed under one pot; a foot that wants more is no pot's."""
 
 EDGE: Final = 2.0
 """How far inside a flat foot's edge the outermost wads end [mm]."""
@@ -23,8 +34,12 @@ EDGE: Final = 2.0
 ROUND_ANGLES: Final = (15.0, 20.0, 25.0, 30.0)
 """How far up a round bottom contacts are tried [deg]."""
 
-SIDE_ANGLES: Final = (30.0, 40.0)
+SIDE_ANGLES: Final = (20.0, 30.0, 40.0)
 """How far up a belly on its side rails are tried [deg]."""
+
+APART: Final = 0.75
+"""Distance along the axis of two pairs or cradles over the belly's diameter: within a belly as
+long as it is wide (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +63,8 @@ class Layout:
 
 def layouts(pot: Pot, piece: Piece, most: int | None = None) -> list[Layout]:
     """Every arrangement of one piece, of `most` wads at most, that is worth trying under a pot."""
-    return [one for one in _layouts(pot, piece) if most is None or len(one.spots) <= most]
+    allowed = MOST if most is None else min(most, MOST)
+    return [one for one in _layouts(pot, piece) if len(one.spots) <= allowed]
 
 
 def _layouts(pot: Pot, piece: Piece) -> Iterator[Layout]:
@@ -58,7 +74,7 @@ def _layouts(pot: Pot, piece: Piece) -> Iterator[Layout]:
             yield Layout((Spot(0.0, 0.0),), 0.0, "alone in the middle")
         for radius in _radii(foot, piece):
             yield from _circles(pot, foot, radius)
-    else:
+    elif isinstance(foot, CurvedFoot):
         yield from _under_curve(foot, piece)
 
 
@@ -103,17 +119,46 @@ def _circles(pot: Pot, foot: PlaneFoot, radius: float) -> Iterator[Layout]:
     yield Layout(tuple(spots), radius, words)
 
 
-def _under_curve(foot: Foot, piece: Piece) -> Iterator[Layout]:
-    half = foot.diameter / 2  # type: ignore[attr-defined]
-    alone = piece.hollow_radius or piece.tips or piece.outline.holes
-    if alone:
+def _under_curve(foot: CurvedFoot, piece: Piece) -> Iterator[Layout]:
+    half = foot.diameter / 2
+    if isinstance(foot, SideFoot):
+        yield from _under_belly(half, piece)
+        return
+    if piece.hollow_radius or piece.tips or piece.outline.holes:
         yield Layout((Spot(0.0, 0.0),), 0.0, "alone in the middle")
         return
-    if isinstance(foot, RoundFoot):
-        choices = [(n, angle) for n in (3, 4, 5) for angle in ROUND_ANGLES]
-    else:
-        choices = [(2, angle) for angle in SIDE_ANGLES]
-    for count, angle in choices:
-        radius = half * math.sin(math.radians(angle))
-        words = f"{radius:.4g} mm from the middle, {angle:g}° up the curve"
-        yield Layout(tuple(circle(count, radius)), radius, words)
+    for count in (3, 4, 5):
+        for angle in ROUND_ANGLES:
+            radius = half * math.sin(math.radians(angle))
+            yield Layout(tuple(circle(count, radius)), radius, _up_the_curve(radius, angle))
+
+
+def _under_belly(half: float, piece: Piece) -> Iterator[Layout]:
+    """One cradle or two in line, two rails, or two pairs of short pieces."""
+    end = APART * half
+    apart = f"{2 * end:.4g} mm apart along the pot's axis"
+    if piece.hollow_radius:
+        yield Layout((Spot(0.0, 0.0),), 0.0, "alone in the middle")
+        in_line = (Spot(0.0, end), Spot(0.0, -end))
+        yield Layout(in_line, end, f"in one line, {apart}")
+        return
+    if piece.tips or piece.outline.holes:
+        return
+    for angle in SIDE_ANGLES:
+        across = half * math.sin(math.radians(angle))
+        words = _up_the_curve(across, angle)
+        if max(piece.outline.size) >= LONG * min(piece.outline.size):
+            turn = 0.0 if piece.outline.size[0] >= piece.outline.size[1] else 90.0
+            rails = circle(2, across, turn=turn)
+            yield Layout(tuple(rails), across, f"along the pot's axis, {words}")
+        else:
+            pairs = tuple(
+                Spot(x, y, 0.0 if y > 0.0 else 180.0)
+                for x in (end, -end)
+                for y in (across, -across)
+            )
+            yield Layout(pairs, math.hypot(end, across), f"in two pairs {apart}, {words}")
+
+
+def _up_the_curve(radius: float, angle: float) -> str:
+    return f"{radius:.4g} mm from the middle, {angle:g}° up the curve"

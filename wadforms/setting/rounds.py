@@ -67,6 +67,35 @@ def perch(force: float, contacts: int, radius: float, angle: float) -> Perch:
     )
 
 
+def bedded_reach(radius: float, first: float, sinking: float) -> float:
+    """How far from the middle a curve touches a flat top that it has sunk into [mm].
+
+    A sphere or cylinder first meets a level top at the edge that is nearest to its middle, at
+    `first`; lowered by s it cuts the level of the top at ρ with
+    ρ² = R² − (√(R² − first²) − s)².  All of the top between both is in touch.
+
+    Parameters
+    ----------
+    radius : float
+        Of sphere or cylinder, R [mm].
+    first : float
+        From the middle to the nearest edge of the top [mm].
+    sinking : float
+        How deep the pot has sunk, s [mm].
+
+    Source
+    ------
+    Plane geometry of a circle.
+
+    Examples
+    --------
+    >>> round(bedded_reach(50.0, 30.0, 10.0), 9), bedded_reach(50.0, 30.0, 0.0)
+    (40.0, 30.0)
+    """
+    level = max(0.0, math.sqrt(radius**2 - first**2) - sinking)
+    return math.sqrt(radius**2 - level**2)
+
+
 def bruise_radius(normal: float, crushing: float) -> float:
     """Radius of the spot that a sphere crushes into a rigid wad until it bears [mm].
 

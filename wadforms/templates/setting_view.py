@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from wadforms import units
@@ -15,6 +14,7 @@ from wadforms.setting.arrangement import Spot
 from wadforms.setting.assessment import Assessment
 from wadforms.setting.feet import PlaneFoot, RoundFoot, SideFoot
 from wadforms.setting.pot import Setting
+from wadforms.setting.sides import axis_of
 from wadforms.templates.shading import outlines_of
 
 
@@ -186,7 +186,7 @@ def setting_view(setting: Setting, answer: Assessment, *, title: str, shape: str
         support=answer.support,
         centre=pot.centre,
         lean=lean,
-        across=lean.direction if lean else _across(wads.spots),
+        across=lean.direction if lean else _across(setting),
         spacing=answer.spacing,
         facts=tuple(facts),
         rows=tuple(
@@ -253,13 +253,15 @@ def _bottom(setting: Setting, answer: Assessment) -> float:
     return piece.height
 
 
-def _across(spots: Sequence[Spot]) -> Point:
-    """The line between two rails; +x otherwise."""
-    if len(spots) != 2:
+def _across(setting: Setting) -> Point:
+    """The line across the axis of a pot on its side; +x otherwise."""
+    if not isinstance(setting.pot.foot, SideFoot):
         return 1.0, 0.0
-    (a, b) = spots
-    reach = math.hypot(b.x - a.x, b.y - a.y)
-    return (b.x - a.x) / reach, (b.y - a.y) / reach
+    x, y = axis_of(setting.arrangement).across
+    cx, cy = setting.pot.centre
+    # It rolls to the side on which its weight lies.
+    toward = -1.0 if x * cx + y * cy < 0.0 else 1.0
+    return toward * x, toward * y
 
 
 def _lean(setting: Setting, answer: Assessment, bottom: float) -> Lean | None:
@@ -272,11 +274,12 @@ def _lean(setting: Setting, answer: Assessment, bottom: float) -> Lean | None:
     if isinstance(foot, SideFoot):
         radius = foot.diameter / 2
         height = bottom + radius
-        half = (height - level) * math.tan(math.radians(answer.tipping_angle))
-        ux, uy = _across(setting.arrangement.spots)
+        angle = answer.extra["tipping_across_deg"]
+        half = (height - level) * math.tan(math.radians(angle))
+        ux, uy = _across(setting)
         middle = (x + half * ux, y + half * uy)
         start, end = (middle[0] + uy, middle[1] - ux), (middle[0] - uy, middle[1] + ux)
-        return Lean(answer.tipping_angle, start, end, (x, y, height), level)
+        return Lean(angle, start, end, (x, y, height), level)
     support = answer.support
     if len(support) < 3:
         return None
