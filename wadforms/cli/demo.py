@@ -37,13 +37,16 @@ def run(
     taken = [path for step in steps for path in step.files if path.exists()]
     if taken and not writing.force:
         raise WouldOverwrite(taken[0])
-    if not writing.dry_run:
-        _make_folder(out)
+    if writing.dry_run:
+        commands = [{"title": step.title, "command": step.line} for step in steps]
+        if answering.json:
+            print_json({"files": [], "steps": commands})
+        else:
+            say(*(f"$ {step.line}" for step in steps))
+        return 0
+    _make_folder(out)
     done: list[dict[str, object]] = []
     for step in steps:
-        if writing.dry_run:
-            say(f"$ {step.line}")
-            continue
         if not answering.json:
             say("", f"# {step.title}", f"$ {step.line}")
         hidden = io.StringIO()
@@ -60,7 +63,7 @@ def run(
     files = [str(path) for step in steps for path in step.files if path.exists()]
     if answering.json:
         print_json({"files": files, "steps": done})
-    elif not writing.dry_run:
+    else:
         say("", f"{len(files)} files in {out}; open the SVG pictures in a browser.")
     return 0
 

@@ -27,7 +27,12 @@ class PotOptions(NamedTuple):
     ]
     foot: Annotated[
         str | None,
-        typer.Option("--foot", "-f", help=f"Diameter of the foot ({_LENGTHS})."),
+        typer.Option(
+            "--foot",
+            "-f",
+            help=f"Diameter of the foot ({_LENGTHS}); with a gallery, that of the wall around "
+            "its ledge.",
+        ),
     ] = None
     foot_width: Annotated[
         str | None,
@@ -44,7 +49,10 @@ class PotOptions(NamedTuple):
     name: Annotated[str, typer.Option("--name", help="What to call the pot in a picture.")] = "Pot"
     inner_ring: Annotated[
         list[str],
-        typer.Option("--inner-ring", help="Outside diameter of a further ring within the foot."),
+        typer.Option(
+            "--inner-ring",
+            help="Outside diameter of a further ring within the foot, as wide as the foot's ring.",
+        ),
     ] = []
     foot_outline: Annotated[
         Path | None, typer.Option("--foot-outline", help="SVG file of a foot's outline.")
@@ -84,17 +92,31 @@ class PotOptions(NamedTuple):
     ] = None
 
 
+_Body = Annotated[
+    str | None,
+    typer.Option(
+        "--body",
+        "-b",
+        help=f"How the wads are set, {_words(BODIES)}: wet is soft when it is set; dry is shaped "
+        "and dried first; solid is dense clay of a mix of its own, biscuit-fired before it is "
+        "set. Wet where the shape and the mix can be, if not given.",
+    ),
+]
+_Mix = Annotated[
+    str | None,
+    typer.Option(
+        "--mix",
+        help="A mix by name (an unknown name lists them), or a TOML file with your own "
+        "measurements. The usual one of the body if not given.",
+    ),
+]
+
+
 class ClayOptions(NamedTuple):
     """What the wads are made of, and what they meet in the kiln."""
 
-    body: Annotated[
-        str | None,
-        typer.Option("--body", "-b", help=f"How the wads are set: {_words(BODIES)}."),
-    ] = None
-    mix: Annotated[
-        str | None,
-        typer.Option("--mix", help="A mix by name, or a TOML file with your own measurements."),
-    ] = None
+    body: _Body = None
+    mix: _Mix = None
     place: Annotated[str, typer.Option("--place", help=f"Where in the kiln: {_words(PLACES)}.")] = (
         "sheltered"
     )
@@ -105,10 +127,24 @@ class ClayOptions(NamedTuple):
         list[str],
         typer.Option(
             "--measured",
-            help="A limit that you measured, in place of the assumed one: at-heat=80kPa, cold=, "
-            "tip= or shear=. Repeat for more.",
+            help="A pressure that you measured, in place of the assumed one: at-heat=80kPa (what "
+            "the wad bears at top heat without creeping), cold= (what it bears cold, dry or "
+            "biscuit-fired), point= (what the flat of a fine tip bears) or shear= (strength of "
+            "the wet mix, in place of --feel). Repeat for more.",
         ),
     ] = []
+
+
+class MixOptions(NamedTuple):
+    """What the wads are made of, where nothing is loaded."""
+
+    body: _Body = None
+    mix: _Mix = None
+
+    @property
+    def clay(self) -> ClayOptions:
+        """The same with the defaults of all else, for what reads it."""
+        return ClayOptions(body=self.body, mix=self.mix)
 
 
 class ShapeOptions(NamedTuple):
@@ -131,8 +167,9 @@ class WadOptions(NamedTuple):
         str, typer.Option("--wad", help="A shape or a family; `wadforms shapes` lists them.")
     ]
     how_many: Annotated[
-        int, typer.Option("--count", "-n", help="How many, evenly on a circle.")
-    ] = 3
+        int | None,
+        typer.Option("--count", "-n", help="How many, evenly on a circle; 3 if not given."),
+    ] = None
     radius: Annotated[
         str | None,
         typer.Option(

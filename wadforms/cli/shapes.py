@@ -134,7 +134,7 @@ def _describe(
         ],
         ["bearing face", units.show(piece.top_area, "mm2")],
         ["volume as set", units.show(piece.volume, "mm3")],
-        ["coated with wash", units.show(piece.coated_area, "mm2")],
+        ["brushed with kiln wash", units.show(piece.coated_area, "mm2")],
         ["may be set", ", ".join(found.bodies)],
     ]
     if found.source:

@@ -2,12 +2,41 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from collections.abc import Iterable, Mapping
+from typing import TYPE_CHECKING, Any, Final
 
 from wadforms import units
+from wadforms.families.base import SOLID
 
 if TYPE_CHECKING:
+    from wadforms.catalogue import Shape
     from wadforms.setting.pot import Setting
+
+_SAME_CIRCLE: Final = 0.5  # radii that differ by no more were meant as one, and rounded [mm]
+
+
+def title(shape: Shape, changes: Mapping[str, object]) -> str:
+    """What a shape is called: its name, or that of the drawing where it is a bare outline."""
+    from pathlib import Path
+
+    from wadforms.families import family
+
+    if shape.name == shape.family:
+        for parameter in family(shape.family).parameters():
+            if parameter.unit == "outline" and changes.get(parameter.name):
+                return Path(str(changes[parameter.name])).stem
+    return shape.name
+
+
+def extent(sizes: Iterable[float]) -> str:
+    """Sizes along each way [mm], for people.
+
+    Examples
+    --------
+    >>> extent((25.0, 26.32, 8.4))
+    '25 × 26.3 × 8.4 mm'
+    """
+    return " × ".join(units.show(v, "mm").removesuffix(" mm") for v in sizes) + " mm"
 
 
 def pieces_json(setting: Setting) -> dict[str, Any]:
@@ -39,14 +68,24 @@ def pieces_line(name: str, setting: Setting) -> str:
     arrangement = setting.arrangement
     each = quantities(arrangement.piece, setting.mix, setting.body)
     count = len(arrangement.spots)
-    radii = sorted({round(spot.radius, 1) for spot in arrangement.spots}, reverse=True)
+    radii = _circles(spot.radius for spot in arrangement.spots)
     where = (
         "in the middle"
         if radii == [0.0]
         else "on radius " + ", ".join(f"{r:g}" for r in radii) + " mm"
     )
+    fired = ", biscuit-fired before it is set" if setting.body == SOLID else ""
     return (
-        f"{count} × {name}, {setting.body}, {where}; together "
+        f"{count} × {name}, {setting.body}{fired}, of mix {setting.mix.name!r}, {where}; together "
         f"{units.show(count * each.wet_volume, 'mm3')} of wet mix, "
         f"{units.show(count * each.wet_mass, 'g')}"
     )
+
+
+def _circles(radii: Iterable[float]) -> list[float]:
+    """The circles that wads stand on, largest first, to a tenth [mm]."""
+    found: list[float] = []
+    for radius in sorted(radii, reverse=True):
+        if not found or found[-1] - radius > _SAME_CIRCLE:
+            found.append(radius)
+    return [round(radius, 1) for radius in found]

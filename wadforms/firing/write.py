@@ -17,6 +17,9 @@ from wadforms.firing.make_list import Make, make_list_csv
 
 MAKE_LIST: Final = "make-list.csv"
 
+_COPIES: Final = (12, 8, 6, 4, 3, 2, 1)
+"""Outlines tried on one sheet: the most that are needed and fit."""
+
 _LONGEST: Final = 40  # characters of a name that a file's name repeats
 
 
@@ -56,7 +59,7 @@ def write_firing(
     touches : sequence of Touch
         One picture is drawn of each.
     makes : sequence of Make
-        One outline sheet is drawn for each, at the size that leaves the mould.
+        A sheet of outlines is drawn for each, at the size that leaves the mould.
     moulds : bool
         Whether a press tray is made for each too.
     record : callable
@@ -118,8 +121,18 @@ def _outline(folder: Path, make: Make) -> str:
     from wadforms.templates.outline_sheet import outline_sheet
     from wadforms.templates.svg import svg
 
-    shrinkage = make.mix.shrinkage(make.body)
-    sheet = outline_sheet(make.shape, make.piece, shrinkage=shrinkage or None)
+    shrinkage = make.mix.shrinkage(make.body) or None
+    facts = [f"To be set {make.body}, of mix {make.mix.name!r}"]
+    counts = [k for k in _COPIES if k <= make.to_make] or [1]
+    for count in counts:
+        try:
+            sheet = outline_sheet(
+                make.shape, make.piece, count=count, shrinkage=shrinkage, facts=facts
+            )
+            break
+        except NotMakeable:
+            if count == counts[-1]:
+                raise
     return _write(folder, f"outlines/{make.shape}-{make.body}.svg", svg(sheet.drawing))
 
 

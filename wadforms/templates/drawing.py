@@ -36,6 +36,8 @@ class Style:
         Colour of the area; None leaves it open.
     dash : tuple of float
         Lengths of dashes and gaps [mm]; empty for an unbroken line.
+    opacity : float
+        Of the area, as a share: 1 hides what lies below, less lets it show through.
     """
 
     name: str
@@ -43,6 +45,7 @@ class Style:
     width: float = 0.0
     fill: str | None = None
     dash: tuple[float, ...] = ()
+    opacity: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -58,4 +58,5 @@ TRACK: Final = Style("track", None, 0.0, TINT)
 GAUGE: Final = Style("gauge", None, 0.0, SOFT)
 ALARM: Final = Style("alarm", ACCENT, 0.5)
 GUESSED: Final = Style("guessed", SOFT, 0.25, TINT, (2.4, 1.2))
-BLANK: Final = Style("blank", None, 0.0, WHITE)
+BLANK: Final = Style("blank", None, 0.0, WHITE, opacity=0.75)
+"""Below a measure: lines fade, but what is there can be seen."""

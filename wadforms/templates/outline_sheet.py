@@ -7,7 +7,7 @@ rest of the sheet is for outlines.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -59,6 +59,7 @@ def outline_sheet(
     paper: str = "either",
     count: int = 1,
     shrinkage: float | None = None,
+    facts: Sequence[str] = (),
 ) -> OutlineSheet:
     """A sheet that shows the outline of a piece at true scale, once or several times.
 
@@ -76,6 +77,8 @@ def outline_sheet(
         Linear share S by which the piece shrinks between cutting and setting (ASTM C326):
         drying, and firing too where it is biscuit-fired first.  Where given, the outlines are
         drawn at wet size, set size/(1 − S).
+    facts : sequence of str
+        What else the sheet says under its title.
 
     Raises
     ------
@@ -105,11 +108,11 @@ def outline_sheet(
     size = f"{plan_size(piece.outline)} × {measure(piece.height)} mm"
     labels = [
         (name, f"set size {size}") if count == 1 else (f"{name}, {k} of {count}", f"set {size}")
-        for k in range(1, count + 1)
+        for k in range(1, _most_by_area(outline, sheet, count) + 1)
     ]
     items: list[Item] = [*proof.proof(sheet.box[:2]), *proof.instructions(sheet.box[:2])]
-    items += _title(name, piece, outline, sheet, factor, count, shrinkage)
-    for placed, label in _placed(outline, labels, sheet):
+    items += _title(name, piece, outline, sheet, factor, count, shrinkage, facts)
+    for placed, label in _placed(outline, labels, sheet, count):
         items += _cut_outline(placed, label)
     drawing = Drawing(
         title=f"{name}: outline sheet",
@@ -125,6 +128,30 @@ def outline_sheet(
     return OutlineSheet(drawing, outline.area, factor, count)
 
 
+def outline_only(piece: Piece) -> str | None:
+    """A sentence for shapes that are more than their outline; None for those that are not.
+
+    Examples
+    --------
+    >>> from wadforms.families import family
+    >>> outline_only(family("cradle")().piece())
+    'The outline only: the hollow is not cut this way'
+    >>> outline_only(family("disk")().piece()) is None
+    True
+    """
+    if piece.hollow_radius:
+        what = "the hollow is"
+    elif piece.tips and piece.tips.base_area:
+        what = "the points are"
+    elif piece.tips:
+        what = "the pockets are"
+    elif piece.body.pockets:
+        what = "the slots are"
+    else:
+        return None
+    return f"The outline only: {what} not cut this way"
+
+
 def _title(
     name: str,
     piece: Piece,
@@ -133,6 +160,7 @@ def _title(
     factor: float,
     count: int,
     shrinkage: float | None,
+    facts: Sequence[str],
 ) -> Iterator[Item]:
     """Yield what the shape is, inside the square."""
     x = sheet.box[0] + 6.0
@@ -147,12 +175,15 @@ def _title(
             f"Drawn at wet size: {plan_size(outline)} × {measure(piece.height * factor)} mm",
             f"= set size × {factor:.4f}, which is 1/(1 − {units.show(shrinkage, 'share')})",
         ]
+    limit = outline_only(piece)
     lines = [
+        *facts,
         f"Set size: {set_size}",
         *drawn,
         f"Area inside the line, as drawn: {outline.area:.0f} mm²",
         f"{count} on this sheet" if count > 1 else "One on this sheet",
         "Cut along the middle of the line",
+        *([limit] if limit else []),
     ]
     rows = [row for line in lines for row in folded(line, look.BODY, width)]
     for k, row in enumerate(rows):
@@ -215,8 +246,14 @@ def _around(outline: Outline, box: object) -> bool:
     return bool(shapely.Polygon(outline.outer.flattened()).contains(box))
 
 
+def _most_by_area(outline: Outline, sheet: Paper, count: int) -> int:
+    """`count`, or one more than the whole sheet could hold: what is too many needs no list."""
+    x0, y0, x1, y1 = sheet.box
+    return min(count, int((x1 - x0) * (y1 - y0) / outline.area) + 1)
+
+
 def _placed(
-    outline: Outline, labels: list[tuple[str, str]], sheet: Paper
+    outline: Outline, labels: list[tuple[str, str]], sheet: Paper, count: int
 ) -> list[tuple[Outline, tuple[Text, ...]]]:
     """Every outline where it goes, with its label.
 
@@ -225,7 +262,7 @@ def _placed(
     NotMakeable
         They do not fit.
     """
-    count, most = len(labels), 0
+    most = 0
     for degrees in (0.0, 90.0):
         turned = outline.turned(degrees)
         for regions in _free_regions(sheet):

@@ -16,6 +16,7 @@ from wadforms.templates.setting_view import SettingView
 from wadforms.templates.shading import hatch
 
 _LEAST_PATCH: Final = 1.8  # a smaller one, such as a tip, is marked by a dot of this size [mm]
+_EVEN: Final = 0.5  # what wads may be off one circle, or off their place on it [mm]
 _AROUND: Final = 11.0  # room round the foot for the measure of the spacing [mm]
 
 
@@ -105,22 +106,17 @@ def _radius(view: SettingView, at: Callable[[Point], Point]) -> Iterator[Item]:
 
 
 def _spacing(view: SettingView, middle: Point, scale: float) -> Iterator[Item]:
-    """Yield the widest spacing as an arc outside the foot."""
+    """Yield the spacing of wads that stand evenly on one circle, as an arc outside the foot."""
     if view.spacing is None or len(view.spots) < 2:
         return
-    # The neighbours whose distance along their circle is the one reported.
-    found: list[tuple[float, float, float]] = []
-    circles: dict[float, list[float]] = {}
-    for spot in view.spots:
-        circles.setdefault(round(spot.radius, 1), []).append(math.atan2(spot.y, -spot.x))
-    for radius, directions in circles.items():
-        directions.sort()
-        following = [*directions[1:], directions[0] + math.tau]
-        found += [(radius * (b - a), a, b) for a, b in zip(directions, following, strict=True)]
-    gap = max(round(length, 1) for length, _, _ in found)
-    same = [entry for entry in found if round(entry[0], 1) == gap]
-    # Of equal ones that which lies most to the upper left, away from the other measures.
-    _, a, b = min(same, key=lambda e: abs(math.remainder((e[1] + e[2]) / 2 - 2.6, math.tau)))
+    radii = [spot.radius for spot in view.spots]
+    directions = sorted(math.atan2(spot.y, -spot.x) for spot in view.spots)
+    pairs = list(zip(directions, [*directions[1:], directions[0] + math.tau], strict=True))
+    gaps = [b - a for a, b in pairs]
+    if max(radii) - min(radii) > _EVEN or (max(gaps) - min(gaps)) * max(radii) > _EVEN:
+        return  # which of the distances is meant, no arc could show
+    # That which lies most to the upper left, away from the other measures.
+    a, b = min(pairs, key=lambda e: abs(math.remainder((e[0] + e[1]) / 2 - 2.2, math.tau)))
     r = scale * view.reach + 4.0
     x, y = middle
     yield Arc(middle, r, math.degrees(a), math.degrees(b - a), look.MEASURE)
@@ -131,12 +127,17 @@ def _spacing(view: SettingView, middle: Point, scale: float) -> Iterator[Item]:
             ((x + (r - 2.0) * c, y + (r - 2.0) * s), (x + (r + 1.2) * c, y + (r + 1.2) * s))
         )
     yield Lines(tuple(ends), look.MEASURE)
-    words = units.show(view.spacing, "mm")
     half = (a + b) / 2
     c, s = math.cos(half), math.sin(half)
     anchor: Anchor = "middle" if abs(c) < 0.3 else "start" if c > 0 else "end"
-    drop = look.SMALL.rise * (0.0 if s > 0.3 else 1.0 if s < -0.3 else 0.5)
-    yield Text((x + (r + 1.8) * c, y + (r + 1.8) * s - drop), words, look.SMALL, anchor)
+    lines = [units.show(view.spacing, "mm"), "along the", "circle"]  # narrow, for the margin
+    rise = look.SMALL.rise
+    step = rise + 1.4
+    tall = step * (len(lines) - 1)
+    first = tall if s > 0.3 else -rise if s < -0.3 else (tall - rise) / 2
+    x, y = x + (r + 1.8) * c, y + (r + 1.8) * s + first
+    for k, line in enumerate(lines):
+        yield Text((x, y - step * k), line, look.SMALL_NOTE if k else look.SMALL, anchor)
 
 
 def _weakest(view: SettingView, at: Callable[[Point], Point]) -> Iterator[Item]:

@@ -149,6 +149,8 @@ def _on_circle(centre: Point, radius: float, angle: float) -> Point:
 
 def _look(style: Style) -> dict[str, str]:
     look = {"fill": style.fill or "none"}
+    if style.opacity < 1.0:
+        look["fill_opacity"] = _number(style.opacity)
     if style.stroke:
         look |= {"stroke": style.stroke, "stroke_width": _number(style.width)}
         if style.dash:
