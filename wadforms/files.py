@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 LARGEST_TOML: Final = 100_000
 """Largest TOML file that is read [bytes]."""
 
+_MOST_STOPS: Final = 200  # full stops in a line; keys of more parts take minutes to read
 _DEEPEST: Final = 10  # tables within tables; ours have three
 _LARGEST_WHOLE: Final = 2**63 - 1  # what TOML 1.0 asks a reader to hold
 _SPECIAL: Final = "a device or a pipe"
@@ -140,6 +141,9 @@ def parse_toml(data: bytes, where: str, what: str) -> dict[str, Any]:
     if len(data) > LARGEST_TOML:
         right = f"{what} takes less than {LARGEST_TOML // 1000} kB"
         raise BadInput(Fault(where, f"a file of more than {LARGEST_TOML} bytes", right))
+    if any(line.count(b".") > _MOST_STOPS for line in data.split(b"\n")):
+        right = f"give a line at most {_MOST_STOPS}"
+        raise BadInput(Fault(where, "a line of very many full stops", right))
     try:
         found = tomllib.loads(data.decode("utf-8-sig"))
         why = _beyond(found)
