@@ -47,15 +47,7 @@ class Angle(Family):
 
     def faults(self) -> Iterator[Fault]:
         """The legs must be long enough for their roundings."""
-        yield from limb_faults(
-            width=self.width,
-            corner=self.corner,
-            inner=self.inner,
-            height=self.height,
-            draft=self.draft,
-            rounding=self.rounding,
-            limbs={"leg": (self.leg, 1), "other_leg": (self.other_leg, 1)},
-        )
+        yield from limb_faults(self, leg=(self.leg, 1), other_leg=(self.other_leg, 1))
 
     def piece(self) -> Piece:
         """The piece of this size, centred on its own area."""

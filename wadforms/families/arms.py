@@ -9,7 +9,7 @@ from typing import Any, Protocol
 from wadforms.errors import Fault
 from wadforms.families.base import Piece, Tips, length
 from wadforms.families.flat import flat_topped
-from wadforms.families.relations import LEAST_BEND, at_least, edge_faults, room, spread
+from wadforms.families.relations import LEAST_BEND, Branched, at_least, edge_faults, room, spread
 from wadforms.geometry.body import Body, Loft
 from wadforms.geometry.construct import star
 from wadforms.geometry.contour import Point
@@ -22,36 +22,16 @@ RIM = 0.5
 """Least width of flat clay round the foot of a tip [mm]: a tip on the very edge chips (assumed)."""
 
 
-class Armed(Protocol):
-    """A size with arms from a centre: their sizes [mm, deg], as a family declares them."""
+class Armed(Branched, Protocol):
+    """A size with arms from a centre."""
 
     @property
     def reach(self) -> float:
         """From the centre to the end of an arm [mm]."""
 
     @property
-    def width(self) -> float:
-        """Of an arm [mm]."""
-
-    @property
     def end(self) -> float:
         """Radius of the corners at the end of an arm [mm]."""
-
-    @property
-    def inner(self) -> float:
-        """Radius between the arms [mm]."""
-
-    @property
-    def height(self) -> float:
-        """Of the piece, tips included [mm]."""
-
-    @property
-    def draft(self) -> float:
-        """Of the walls [deg]."""
-
-    @property
-    def rounding(self) -> float:
-        """Of the upper edge [mm]."""
 
 
 class Pointed(Armed, Protocol):

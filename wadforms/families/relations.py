@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from typing import Final
+from typing import Final, Protocol
 
 from wadforms.errors import Fault
 
@@ -111,47 +111,65 @@ def edge_faults(
             yield from at_least(name, radius, out + LEAST_BEND, "or 0: the walls lean out there")
 
 
-def limb_faults(
-    *,
-    width: float,
-    corner: float,
-    inner: float,
-    height: float,
-    draft: float,
-    rounding: float,
-    limbs: Mapping[str, tuple[float, int]],
-) -> Iterator[Fault]:
+class Branched(Protocol):
+    """A size with straight parts of one width that meet: arms or limbs [mm, deg]."""
+
+    @property
+    def width(self) -> float:
+        """Of every part [mm]."""
+
+    @property
+    def inner(self) -> float:
+        """Radius of the bends between parts [mm]."""
+
+    @property
+    def height(self) -> float:
+        """Of the piece, tips included [mm]."""
+
+    @property
+    def draft(self) -> float:
+        """Of the walls [deg]."""
+
+    @property
+    def rounding(self) -> float:
+        """Of the upper edge [mm]."""
+
+
+class Limbed(Branched, Protocol):
+    """A size with limbs that meet at right angles."""
+
+    @property
+    def corner(self) -> float:
+        """Radius of the outer corners [mm]."""
+
+
+def limb_faults(size: Limbed, **limbs: tuple[float, int]) -> Iterator[Fault]:
     """Faults of straight limbs of one width that meet at right angles: an angle, a tee.
 
     Parameters
     ----------
-    width : float
-        Of every limb [mm].
-    corner, inner : float
-        Radius of the outer corners, and of the bends between limbs [mm].
-    height, rounding : float
-        Of the piece and of its upper edge [mm].
-    draft : float
-        Angle of the wall from the vertical [deg].
-    limbs : mapping of str to (float, int)
+    size : Limbed
+        What they are limbs of.
+    **limbs : (float, int)
         By parameter, the full length of a limb [mm] and how often it goes on past another one.
 
     Examples
     --------
-    >>> sizes = {"width": 10.0, "corner": 2.0, "inner": 3.0, "limbs": {"leg": (14.0, 1)}}
-    >>> print(*limb_faults(**sizes, height=8.0, draft=5.0, rounding=0.0))
+    >>> from wadforms.families.angle import Angle
+    >>> print(*limb_faults(Angle(width=10, corner=2, inner=3), leg=(14.0, 1)))
     leg: 14 mm was given; give at least 15 mm for its roundings
     """
-    outer = room(corner, rounding)
-    bend = room(inner, spread(height, draft, min(rounding, height)))
-    yield from at_least("width", width, 2 * outer, f"for corner {corner:g} mm")
+    outer = room(size.corner, size.rounding)
+    out = spread(size.height, size.draft, min(size.rounding, size.height))
+    bend = room(size.inner, out)
+    yield from at_least("width", size.width, 2 * outer, f"for corner {size.corner:g} mm")
     for name, (length, times) in limbs.items():
-        yield from at_least(name, length, width + times * (outer + bend), "for its roundings")
+        yield from at_least(name, length, size.width + times * (outer + bend), "for its roundings")
     yield from edge_faults(
-        height=height,
-        draft=draft,
-        rounding=rounding,
-        half_width=width / 2,
-        bends={"corner": corner},
-        hollows={"inner": inner},
+        height=size.height,
+        draft=size.draft,
+        rounding=size.rounding,
+        half_width=size.width / 2,
+        bends={"corner": size.corner},
+        hollows={"inner": size.inner},
     )

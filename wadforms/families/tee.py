@@ -46,15 +46,7 @@ class Tee(Family):
 
     def faults(self) -> Iterator[Fault]:
         """Bar and stem must be long enough for their roundings."""
-        yield from limb_faults(
-            width=self.width,
-            corner=self.corner,
-            inner=self.inner,
-            height=self.height,
-            draft=self.draft,
-            rounding=self.rounding,
-            limbs={"span": (self.span, 2), "depth": (self.depth, 1)},
-        )
+        yield from limb_faults(self, span=(self.span, 2), depth=(self.depth, 1))
 
     def piece(self) -> Piece:
         """The piece of this size, centred on its own area."""
