@@ -14,7 +14,7 @@ from wadforms.setting.load import KPA, weight
 from wadforms.setting.pot import Setting
 from wadforms.setting.sides import SAME, Axis, axis_of, share_along
 from wadforms.setting.stability import support_polygon
-from wadforms.setting.strength import at_heat, cold, common_assumptions
+from wadforms.setting.strength import at_heat, cold, common_assumptions, measured_limits
 
 HELD_ELSEWHERE = (
     "the rest of the weight is held elsewhere along the axis: tipping that way was not checked"
@@ -84,7 +84,8 @@ def check_cradle(setting: Setting, foot: SideFoot) -> Assessment:
             sound=sound,
         ),
     ]
-    notes = ["the bearing area of a cradle is that of its hollow seen from above"]
+    notes = measured_limits(setting)
+    notes.append("the bearing area of a cradle is that of its hollow seen from above")
     extra = {"tipping_across_deg": rolling}
     angle = rolling
     if setting.pot.share < 1.0:
