@@ -79,10 +79,9 @@ def run(
         *mouth, depth = made.wet_size_mm
         say(
             f"Tray for {name}, set {body}, mix {mix.name!r}:",
-            f"  cavity {extent(floor)} {_level(piece)} (a wet template's size), "
-            f"{extent(mouth)} at its mouth, {units.show(depth, 'mm')} deep",
-            f"  one filling {units.show(made.wet_volume_mm3, 'mm3')}, "
-            f"{units.show(wet_mass, 'g')} of wet mix",
+            f"  cavity {extent(floor)} {_level(piece)}, as a wet template shows it;",
+            f"  {extent(mouth)} at its mouth, {units.show(depth, 'mm')} deep; one filling "
+            f"{units.show(made.wet_volume_mm3, 'mm3')}, {units.show(wet_mass, 'g')} of wet mix",
             f"  piece as set {units.show(made.piece_volume_mm3, 'mm3')}, bearing face "
             f"{units.show(made.contact_top_area_mm2, 'mm2')}",
             f"  tray {extent(made.outer_size_mm)}, {units.show(made.material_volume_mm3, 'mm3')} "

@@ -105,6 +105,11 @@ def _column(view: SettingView) -> tuple[list[Item], float]:
         for line in folded(row.name, look.NOTE, _COLUMN):
             items.append(Text((x, y), line, look.NOTE))
             y -= 4.6
+        words = row.limit if row.verdict == "sound" else f"{row.limit}: {row.verdict}"
+        room = _COLUMN - look.STRONG.width(row.value) - 2.0
+        items.append(Text((right, y), words, look.SMALL, "end"))
+        if look.SMALL.width(words) > room:
+            y -= 4.8  # no room beside them: the value stands below
         items += _row(row, x, y)
         y -= 9.0
     for remark in view.remarks:
@@ -117,10 +122,8 @@ def _column(view: SettingView) -> tuple[list[Item], float]:
 
 
 def _row(row: Row, x: float, y: float) -> Iterator[Item]:
-    """Yield one value beside its limit, with a bar for the part that is used."""
+    """Yield one value with a bar for the part of its limit that is used."""
     yield Text((x, y), row.value, look.STRONG)
-    words = row.limit if row.verdict == "sound" else f"{row.limit}: {row.verdict}"
-    yield Text((x + _COLUMN, y), words, look.SMALL, "end")
     full = _COLUMN * 0.8  # the limit itself; the rest of the bar shows what exceeds it
     reach = min(max(row.used, 0.0), 1.25) * full
     low, high = y - 3.2, y - 1.8
