@@ -63,7 +63,8 @@ def assessment_lines(assessment: Assessment) -> list[str]:
         rows.append([marked(check.verdict), check.name, units.show(check.value, unit), allowed])
     lines = table(rows)
     lines += ["", f"Verdict: {assessment.verdict}. {_capital(assessment.reason)}."]
-    lines += [f"Not checked: {missing}." for missing in assessment.unchecked]
+    if assessment.governing.verdict != SOUND:
+        lines += [f"Not checked: {missing}." for missing in assessment.unchecked]
     mends = [c.mend for c in assessment.checks if c.verdict != SOUND and c.mend]
     lines += [f"To mend: {mend}." for mend in mends]
     lines += [f"Note: {note}." for note in assessment.notes]

@@ -223,7 +223,7 @@ class Assessment(NamedTuple):
     def reason(self) -> str:
         """What the verdict rests on, in words."""
         if self.unchecked and self.governing.verdict == SOUND:
-            return "; ".join(self.unchecked)
+            return f"not checked: {'; '.join(self.unchecked)}"
         return self.governing.reason
 
 

@@ -25,7 +25,7 @@ from wadforms.setting.span import pyroplastic_sag
 from wadforms.setting.stability import tipping_angle
 from wadforms.setting.strength import at_heat, cold, common_assumptions, measured_limits
 
-TIPPING_UNKNOWN: Final = "tipping was not checked: the height of the pot is not known"
+TIPPING_UNKNOWN: Final = "tipping, since the height of the pot is not known"
 
 
 def check(setting: Setting) -> Assessment:

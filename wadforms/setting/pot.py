@@ -17,7 +17,7 @@ from wadforms.setting.mixes import Mix
 
 HOLLOWWARE: Final = "hollow"
 FLATWARE: Final = "flat"
-_LARGEST: Final = {"g": 5e6, "mm": 5000.0}  # beyond these no potter's kiln is meant
+_LARGEST: Final = {"g": 5e6, "mm": 2000.0}  # beyond these no potter's kiln is meant
 _FLAT_RATIO: Final = 0.25  # height over foot below which ware is taken for flatware
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
+from typing import Final
 
 from wadforms import units
 from wadforms.errors import BadInput, NotMakeable
@@ -20,6 +21,9 @@ from wadforms.setting.mixes import Mix
 from wadforms.setting.pot import Pot, Setting
 from wadforms.setting.quantities import quantities
 from wadforms.setting.strength import heat_limit
+
+MOST_RIGID: Final = 60
+"""How many dry or solid wads are tried under one pot: more are never level (common practice)."""
 
 _NEAREST_TRIED = 40  # how many hopeless arrangements are worked out to say what stands in the way
 
@@ -122,7 +126,7 @@ class Sizing:
             f"the lightest of {self.tried} arrangements that {quality}: "
             f"{units.show(self.best.mass, 'g')} of wet mix"
         )
-        said += [f"not known: {missing}" for missing in self.best.assessment.unchecked]
+        said += [f"not checked: {missing}" for missing in self.best.assessment.unchecked]
         said.append(f"what decides: {governing.reason}")
         for passed, why in ((self.lighter, "tight only"), (self.refused, "unsafe")):
             if passed is not None:
@@ -282,8 +286,14 @@ def _hopeless(one: _Try, pot: Pot, place: Place, mix: Mix) -> bool:
     if one.piece.tips or not isinstance(pot.foot, PlaneFoot):
         return False
     area = one.piece.top_area * len(one.layout.spots) * mix.fired_factor(one.body) ** 2
-    limit = heat_limit(one.piece, mix, place)
-    return weight(pot.mass * pot.share) / area * KPA > limit.value
+    force = weight(pot.mass * pot.share)
+    if force / area * KPA > heat_limit(one.piece, mix, place).value:
+        return True
+    if one.body != WET and len(one.layout.spots) > MOST_RIGID:
+        return True
+    # Of any three rigid wads that carry everything, one carries a third or more.
+    rigid = one.body != WET and len(one.layout.spots) >= 3
+    return rigid and force / 3 / one.piece.top_area * KPA > mix.cold.value
 
 
 def _choice(one: _Try, pot: Pot, place: Place, shear: Limit, mix: Mix) -> Choice | None:
