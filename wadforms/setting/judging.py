@@ -20,7 +20,7 @@ from wadforms.setting.strength import tip_base
 
 
 def balance_check(balanced: float) -> Check:
-    """Whether the weight lies between the wads at all (1) or the pot falls off them (0)."""
+    """Whether the weight lies between the wads: `balanced` is 1, as a share, or 0 if it falls."""
     balance = Limit(1.0, "yes", "equilibrium", assumed=False)
     mend = "set the wads round the centre of gravity"
     return least("the wads balance the pot", balanced, balance, mend)

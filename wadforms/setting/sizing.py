@@ -119,7 +119,7 @@ class Sizing:
         governing = self.best.assessment.governing
         quality = (
             "is sound by every limit"
-            if self.best.assessment.verdict == SOUND
+            if governing.verdict == SOUND
             else "keeps every limit; it is tight, and none is sound"
         )
         said.append(
@@ -213,7 +213,7 @@ def size(
             continue
         # Of several circles for the same wads, the one that has most in hand.
         best = min(laid, key=lambda choice: choice.assessment.governing.used)
-        verdict = best.assessment.verdict
+        verdict = best.assessment.governing.verdict  # of what could be checked
         (failed if verdict == UNSAFE else sound if verdict == SOUND else tight).append(best)
         if len({choice.name for choice in sound}) >= 2:
             break
