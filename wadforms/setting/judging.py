@@ -92,7 +92,8 @@ def span_checks(meeting: list[Patch], foot: PlaneFoot, spots: Sequence[Spot]) ->
     mend = "set wads there too, on a further circle or in the middle"
     away = farthest_from(meeting, foot.zone)
     checks = [most("part of the base farthest from a wad", away, SPACING, mend, margin=False)]
-    if gap := widest_gap(spots):
+    gap = widest_gap(spots)
+    if gap is not None and len(spots) > 2:  # two stand opposite each other, not along a circle
         spacing, radius = gap
         wanted = least_wads(radius, SPACING.value)
         mend = f"use at least {wanted} on the circle of radius {units.show(radius, 'mm')}"

@@ -20,7 +20,7 @@ from wadforms.setting.feet import (
 from wadforms.setting.limits import SPACING
 from wadforms.setting.pot import Pot
 from wadforms.setting.sides import LONG
-from wadforms.setting.span import least_wads
+from wadforms.setting.span import least_sag_overhang, least_wads
 
 COUNTS: Final = range(3, 13)
 """How many wads are tried on one circle; flatware may ask for more."""
@@ -74,6 +74,8 @@ def _layouts(pot: Pot, piece: Piece) -> Iterator[Layout]:
             yield Layout((Spot(0.0, 0.0),), 0.0, "alone in the middle")
         for radius in _radii(foot, piece):
             yield from _circles(pot, foot, radius)
+        if isinstance(foot, OutlineFoot):
+            yield from _rows(pot, foot, piece)
     elif isinstance(foot, CurvedFoot):
         yield from _under_curve(foot, piece)
 
@@ -84,6 +86,47 @@ def _stands_alone(piece: Piece) -> bool:
         return len(piece.faces) >= 3
     # A piece whose widest circle is much smaller than its span has arms, or a hole.
     return piece.outline.inscribed_width < 0.6 * min(piece.outline.size)
+
+
+def _rows(pot: Pot, foot: OutlineFoot, piece: Piece) -> Iterator[Layout]:
+    """Rows within an outline, and two rails under a long tray where it sags least."""
+    x0, y0, x1, y1 = foot.outline.bounds
+    long, short = max(x1 - x0, y1 - y0), min(x1 - x0, y1 - y0)
+    middle = ((x0 + x1) / 2, (y0 + y1) / 2)
+    lies = x1 - x0 >= y1 - y0
+    narrow = min(piece.outline.size)
+    straight = piece.outline.inscribed_width > 0.9 * narrow
+    if straight and max(piece.outline.size) >= LONG * narrow and long > short:
+        reach = long / 2 - least_sag_overhang(long)
+        ends = [(reach, 0.0, 90.0), (-reach, 0.0, 90.0)]
+        if not lies:
+            ends = [(0.0, reach, 0.0), (0.0, -reach, 0.0)]
+        spots = [Spot(middle[0] + x, middle[1] + y, turn) for x, y, turn in ends]
+        words = f"across, each {reach:.4g} mm from the middle, where a tray sags least"
+        yield Layout(tuple(spots), reach, words)
+    inset = EDGE + max(piece.body.base.size) / 2
+    if short <= 2 * inset:
+        return
+    step = SPACING.value if pot.is_flatware else math.inf
+    across, up = (
+        max(2, math.ceil((high - low - 2 * inset) / step) + 1) if math.isfinite(step) else 2
+        for low, high in ((x0, x1), (y0, y1))
+    )
+    grid = [
+        Spot(
+            x0 + inset + (x1 - x0 - 2 * inset) * i / (across - 1),
+            y0 + inset + (y1 - y0 - 2 * inset) * j / (up - 1),
+        )
+        for i in range(across)
+        for j in range(up)
+    ]
+    under = [spot for spot in grid if foot.zone.contains(spot.place(piece.body.base).polygon())]
+    if len(under) >= 3:
+        reach = max(spot.radius for spot in under)
+        words = f"in {across} by {up} rows, {inset:.4g} mm from the edge"
+        if len(under) < len(grid):
+            words += f", {len(under)} of these places being under the foot"
+        yield Layout(tuple(under), reach, words)
 
 
 def _radii(foot: PlaneFoot, piece: Piece) -> list[float]:

@@ -27,8 +27,8 @@ def least_sag_overhang(length: float) -> float:
 
     Source
     ------
-    Airy and Bessel points and their kin; 0.5594 of the length between the supports (published
-    value), here from beam theory.
+    Beam theory, as for the Airy and Bessel points (0.5774 and 0.5594 of the length between the
+    supports, published values); here it is 0.5537.
 
     Examples
     --------
