@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from wadforms.cli.options import Answering, ClayOptions, Writing
+from wadforms.cli.options import Among, Answering, ClayOptions, Writing
 from wadforms.setting.limits import SHEAR
 
 if TYPE_CHECKING:
@@ -44,14 +44,6 @@ def run(
     moulds: Annotated[
         bool, typer.Option("--moulds", help="Make a press tray for each shape too.")
     ] = False,
-    shape: Annotated[
-        list[str],
-        typer.Option("--shape", help="Choose only among these shapes. Repeat for more."),
-    ] = [],  # noqa: B006 - typer copies it
-    shapes_in: Annotated[
-        list[Path],
-        typer.Option("--shapes-in", help="A folder of your own shapes. Repeat for more."),
-    ] = [],  # noqa: B006 - typer copies it
     mix: Annotated[
         list[str],
         typer.Option("--mix", help="A mix for the bodies it suits. Repeat for more."),
@@ -60,6 +52,7 @@ def run(
         str, typer.Option("--feel", help=f"How the wet mix feels: {', '.join(SHEAR)}.")
     ] = "firm",
     *,
+    among: Among,
     answering: Answering,
     writing: Writing,
 ) -> int:
@@ -86,9 +79,9 @@ def run(
     refuse_folder(folder, force=writing.force)
     mixes = _mixes(mix)
     found = touches(
-        read_list(list_, shapes_in),
-        candidates(shape, shapes_in),
-        candidates(shape, shapes_in, lid=True),
+        read_list(list_, among.shapes_in),
+        candidates(among.shape, among.shapes_in),
+        candidates(among.shape, among.shapes_in, lid=True),
         mixes=mixes,
         shear=read_shear(ClayOptions(feel=feel)),
     )

@@ -160,6 +160,19 @@ class ShapeOptions(NamedTuple):
     ] = []
 
 
+class Among(NamedTuple):
+    """The shapes that may be chosen."""
+
+    shape: Annotated[
+        list[str],
+        typer.Option("--shape", help="Choose only among these shapes. Repeat for more."),
+    ] = []
+    shapes_in: Annotated[
+        list[Path],
+        typer.Option("--shapes-in", help="A folder of your own shapes. Repeat for more."),
+    ] = []
+
+
 class WadOptions(NamedTuple):
     """Which wads are under the pot, and where."""
 

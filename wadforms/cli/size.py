@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from wadforms.cli.options import Answering, ClayOptions, PotOptions, Writing
+from wadforms.cli.options import Among, Answering, ClayOptions, PotOptions, Writing
 
 EXAMPLES = """
 wadforms size --weight 35kg --foot 240mm --height 600mm --place firebox
@@ -18,14 +18,7 @@ wadforms size --weight '5 lb 4 oz' --foot 4in --foot-width 3/8in --height 9in
 def run(
     pot: PotOptions,
     clay: ClayOptions,
-    shape: Annotated[
-        list[str],
-        typer.Option("--shape", help="Choose only among these shapes. Repeat for more."),
-    ] = [],  # noqa: B006 - typer copies it
-    shapes_in: Annotated[
-        list[Path],
-        typer.Option("--shapes-in", help="A folder of your own shapes. Repeat for more."),
-    ] = [],  # noqa: B006 - typer copies it
+    among: Among,
     at_most: Annotated[
         int | None, typer.Option("--at-most", help="Use no more wads than this.")
     ] = None,
@@ -55,7 +48,7 @@ def run(
     bodies = bodies_for(place, clay.body)
     found = size(
         read_pot(pot),
-        candidates(shape, shapes_in, lid=pot.foot_kind == "gallery"),
+        candidates(among.shape, among.shapes_in, lid=pot.foot_kind == "gallery"),
         place=place,
         shear=read_shear(clay),
         most=at_most,
