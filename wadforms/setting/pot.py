@@ -74,12 +74,12 @@ class Pot:
                 faults.append(Fault(name, given, "give more than 0"))
             elif value > _LARGEST.get(unit, math.inf):
                 right = f"give at most {units.show(_LARGEST[unit], unit)}"
-                faults.append(Fault(name, f"{value:.3g} {unit}", right))
+                faults.append(Fault(name, f"{value:g} {unit}", right))
         for name in ("diameter", "width"):
             across = getattr(self.foot, name, 0.0)
             if across > _LARGEST["mm"]:
                 right = f"give at most {units.show(_LARGEST['mm'], 'mm')}"
-                faults.append(Fault(f"foot {name}", f"{across:.3g} mm", right))
+                faults.append(Fault(f"foot {name}", f"{across:g} mm", right))
         if not all(map(math.isfinite, self.centre)):
             given = f"({self.centre[0]:g}, {self.centre[1]:g}) mm"
             faults.append(Fault("centre of gravity", given, "give two lengths"))
