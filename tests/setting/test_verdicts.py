@@ -6,6 +6,7 @@ import math
 
 import pytest
 
+from wadforms import units
 from wadforms.catalogue import find
 from wadforms.errors import BadInput
 from wadforms.families.base import Piece
@@ -387,3 +388,17 @@ def test_a_squat_piece_bears_by_the_width_that_touches() -> None:
     # 50 kPa (1 + D/(3√3 h)) with D of the ring, 3 mm, and of the disk, 25 mm.
     assert on_ring.limit.value == pytest.approx(50 * (1 + 3 / (3 * math.sqrt(3) * 3)))
     assert on_flat.limit.value == pytest.approx(50 * (1 + 25 / (3 * math.sqrt(3) * 3)))
+
+
+def test_a_measured_limit_is_told_as_it_is_applied() -> None:
+    """Under a narrow ring too, where the limit is that of the width that touches."""
+    setting = Setting(
+        pot=Pot(mass=500.0, foot=RingFoot(100.0, 3.0), height=80.0),
+        arrangement=Arrangement(Disk(diameter=25, height=3).piece(), tuple(circle(3, 48.5))),
+        body="wet",
+        mix=mix("open"),
+        shear=Limit(25.0, "kPa", "vane test", assumed=False),
+    )
+    answer = check(setting)
+    (told,) = [note for note in answer.notes if "vane test" in note]
+    assert told.startswith(f"limit while cold {units.show(answer.cold_limit.value, 'kPa')}:")

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from wadforms.cli.options import Among, Answering, ClayOptions, Writing
+from wadforms.setting.assessment import UNSAFE
 from wadforms.setting.limits import SHEAR
 
 if TYPE_CHECKING:
@@ -107,7 +108,7 @@ def run(
         say(*_lines(found, makes, batches, written))
         if not writing.dry_run:
             say("", f"Written: {len(written.files)} files in {folder}")
-    return 3 if any(touch.verdict == "unsafe" for touch in found) else 0
+    return 3 if any(touch.verdict == UNSAFE for touch in found) else 0
 
 
 def _start(path: Path, list_: Path | None, answering: Answering, writing: Writing) -> int:

@@ -65,8 +65,7 @@ def assessment_lines(assessment: Assessment) -> list[str]:
     lines += ["", f"Verdict: {assessment.verdict}. {_capital(assessment.reason)}."]
     if assessment.governing.verdict != SOUND:
         lines += [f"Not checked: {missing}." for missing in assessment.unchecked]
-    mends = [c.mend for c in assessment.checks if c.verdict != SOUND and c.mend]
-    lines += [f"To mend: {mend}." for mend in mends]
+    lines += [f"To mend: {mend}." for mend in assessment.mends]
     lines += [f"Note: {note}." for note in assessment.notes]
     lines += ["", "Assumed (test in your own kiln; your measured value goes in with --measured):"]
     lines += [f"  - {text}" for text in assessment.assumed]

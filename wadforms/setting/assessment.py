@@ -214,6 +214,11 @@ class Assessment(NamedTuple):
         return max(self.checks, key=lambda check: check.used)
 
     @property
+    def mends(self) -> list[str]:
+        """What would help, for every check that is not sound."""
+        return [check.mend for check in self.checks if check.verdict != SOUND and check.mend]
+
+    @property
     def verdict(self) -> str:
         """The worst verdict of all checks; at best tight where something was not checked."""
         found = self.governing.verdict

@@ -88,7 +88,7 @@ def _check_plane(setting: Setting, foot: PlaneFoot) -> Assessment:
         angle = tipping_angle(polygon, pot.centre, centre_height)
         checks.append(tipping_check(setting, polygon, angle, centre_height))
     spacing = neighbour_spacing(wads.spots)
-    notes = _notes(setting, meeting, idle)
+    notes = measured_limits(heat, rest) + _notes(setting, meeting, idle)
     unchecked = () if angle is not None else (TIPPING_UNKNOWN,)
     if pot.is_flatware and meeting:
         checks += span_checks(meeting, foot, wads.spots)
@@ -109,7 +109,7 @@ def _check_plane(setting: Setting, foot: PlaneFoot) -> Assessment:
         spacing=spacing,
         checks=tuple(checks),
         notes=tuple(notes),
-        assumed=tuple(pot.assumed + common_assumptions(setting, width)),
+        assumed=tuple(pot.assumed + common_assumptions(setting.mix, heat, rest)),
         patches=tuple(patch.region for patch in meeting),
         support=tuple(polygon),
         centre_height=centre_height,
@@ -155,7 +155,7 @@ def _sag_note(setting: Setting, spacing: float | None) -> list[str]:
 
 
 def _notes(setting: Setting, meeting: list[Patch], idle: list[int]) -> list[str]:
-    notes = measured_limits(setting)
+    notes = []
     wads = setting.arrangement
     used = min((p.area / wads.piece.faces[p.face].area for p in meeting), default=0.0)
     foot = setting.pot.foot

@@ -56,17 +56,15 @@ def check_cradle(setting: Setting, foot: SideFoot) -> Assessment:
     sound = place.tipping_sound.value
     fits = Limit(belly, "mm", "the hollow must take the belly", assumed=False)
     checks = []
+    heat, rest = at_heat(setting), cold(setting)
     loads = _loads(setting, stations, along, force)
     if min(end_room, side_room) <= 0.0:
         checks.append(balance_check(0.0))
     else:
-        hot, rest = max(w.fired_pressure for w in loads), max(w.worst_pressure for w in loads)
-        checks.append(
-            most("pressure at top heat", hot, at_heat(setting), "use a longer cradle, or two")
-        )
-        checks.append(
-            most("pressure while cold", rest, cold(setting), "use a longer cradle, or two")
-        )
+        hot, worst = max(w.fired_pressure for w in loads), max(w.worst_pressure for w in loads)
+        mend = "use a longer cradle, or two"
+        checks.append(most("pressure at top heat", hot, heat, mend))
+        checks.append(most("pressure while cold", worst, rest, mend))
     checks += [
         least("radius of the hollow", trough.radius, fits, "use a cradle with a wider hollow"),
         most(
@@ -84,7 +82,7 @@ def check_cradle(setting: Setting, foot: SideFoot) -> Assessment:
             sound=sound,
         ),
     ]
-    notes = measured_limits(setting)
+    notes = measured_limits(heat, rest)
     notes.append("the bearing area of a cradle is that of its hollow seen from above")
     extra = {"tipping_across_deg": rolling}
     angle = rolling
@@ -100,13 +98,13 @@ def check_cradle(setting: Setting, foot: SideFoot) -> Assessment:
     return Assessment(
         load=force,
         wads=tuple(loads),
-        limit=at_heat(setting),
-        cold_limit=cold(setting),
+        limit=heat,
+        cold_limit=rest,
         tipping_angle=angle,
         spacing=None,
         checks=tuple(checks),
         notes=tuple(notes),
-        assumed=tuple(setting.pot.assumed + common_assumptions(setting)),
+        assumed=tuple(setting.pot.assumed + common_assumptions(setting.mix, heat, rest)),
         extra=extra,
         support=tuple(_support(axis, stations, half, trough.half_width)),
         centre_height=belly + piece.height - trough.depth,

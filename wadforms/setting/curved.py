@@ -88,11 +88,12 @@ def check_curved(setting: Setting) -> Assessment:
 
 def _assess(setting: Setting, foot: CurvedFoot, contacts: Contacts) -> Assessment:
     width = None if setting.arrangement.piece.tips else contacts.width
+    heat, rest = at_heat(setting, width), cold(setting, width)
     force = weight(setting.pot.mass * setting.pot.share)
     shared = _shares(setting, contacts, force)
     one = perch(force, len(contacts.points), foot.diameter / 2, contacts.angle)
     loads = _loads(setting, contacts, shared)
-    checks = _checks(setting, contacts, one, None if shared is None else loads)
+    checks = _checks(setting, contacts, one, None if shared is None else loads, heat, rest)
     tipping = _tipping(setting, foot, contacts, one)
     checks += _tipping_checks(setting, tipping)
     extra = {
@@ -103,7 +104,7 @@ def _assess(setting: Setting, foot: CurvedFoot, contacts: Contacts) -> Assessmen
         "rise_mm": one.rise,
         "half_spacing_mm": one.half_spacing,
     }
-    notes = measured_limits(setting)
+    notes = measured_limits(heat, rest)
     if contacts.axis is not None and tipping.across is not None:
         extra["tipping_across_deg"] = tipping.across
         if tipping.along is not None:
@@ -111,21 +112,21 @@ def _assess(setting: Setting, foot: CurvedFoot, contacts: Contacts) -> Assessmen
         else:
             notes.append(HELD_ELSEWHERE)
     if not setting.is_wet and isinstance(foot, RoundFoot):
-        spot = 2 * bruise_radius(max(load.worst_load for load in loads), cold(setting).value)
+        spot = 2 * bruise_radius(max(load.worst_load for load in loads), rest.value)
         notes.append(
             f"a rigid wad touches a round pot at a point, which crushes to a spot up to "
             f"{units.show(spot, 'mm')} across; it beds to more of its top only as it creeps"
         )
         extra["bruise_diameter_mm"] = spot
-    assumed = setting.pot.assumed + common_assumptions(setting, width)
+    assumed = setting.pot.assumed + common_assumptions(setting.mix, heat, rest)
     if not setting.arrangement.piece.tips:
         source = SINKING[setting.body].source
         assumed.append(f"the pot sinks {units.show(sinking(setting), 'mm')} at most: {source}")
     return Assessment(
         load=force,
         wads=tuple(loads),
-        limit=at_heat(setting, width),
-        cold_limit=cold(setting, width),
+        limit=heat,
+        cold_limit=rest,
         tipping_angle=tipping.least,
         spacing=None,
         checks=tuple(checks),
@@ -219,20 +220,22 @@ def _loads(setting: Setting, contacts: Contacts, shared: _Shared | None) -> list
 
 
 def _checks(
-    setting: Setting, contacts: Contacts, one: Perch, loads: list[WadLoad] | None
+    setting: Setting,
+    contacts: Contacts,
+    one: Perch,
+    loads: list[WadLoad] | None,
+    heat: Limit,
+    rest: Limit,
 ) -> list[Check]:
     """Pressures, where the wads balance the pot at all; room below it; loose wads."""
     piece = setting.arrangement.piece
-    width = None if piece.tips else contacts.width
     wider = "use wider wads or more of them"
     checks = [balance_check(0.0)] if loads is None else []
     if loads is not None:
         hot = max(load.fired_pressure for load in loads)
-        rest = max(load.worst_pressure for load in loads)
-        checks.append(
-            most("pressure at top heat, once bedded", hot, at_heat(setting, width), wider)
-        )
-        checks.append(most("pressure while cold", rest, cold(setting, width), wider))
+        worst = max(load.worst_pressure for load in loads)
+        checks.append(most("pressure at top heat, once bedded", hot, heat, wider))
+        checks.append(most("pressure while cold", worst, rest, wider))
         if piece.tips and piece.tips.base_area:
             at_base = max(load.load for load in loads) / piece.tips.base_area * KPA
             checks.append(most("pressure at the base of a tip", at_base, tip_base(setting), wider))

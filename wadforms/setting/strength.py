@@ -94,27 +94,21 @@ def _placed(limit: Limit, place: Place) -> Limit:
     return Limit(limit.value * place.strength, limit.unit, source, limit.assumed)
 
 
-def measured_limits(setting: Setting) -> list[str]:
-    """What the user measured, and what became of it, in words."""
-    named = [("limit at top heat", at_heat(setting)), ("limit while cold", cold(setting))]
-    return [
-        f"{name} {units.show(limit.value, 'kPa')}: {limit.source}"
-        for name, limit in named
-        if not limit.assumed
-    ]
+def measured_limits(heat: Limit, rest: Limit) -> list[str]:
+    """What the user measured, of the limits at heat and while cold, in words."""
+    return [words for limit, words in _in_words(heat, rest) if not limit.assumed]
 
 
-def common_assumptions(setting: Setting, width: float | None = None) -> list[str]:
-    """Everything assumed about mix and limits, in words with its source; `width` [mm]."""
-    mix = setting.mix
-    heat, rest = at_heat(setting, width), cold(setting, width)
-    found = [
-        f"{name} {units.show(limit.value, 'kPa')}: {limit.source}"
-        for name, limit in (("limit at top heat", heat), ("limit while cold", rest))
-        if limit.assumed
-    ]
-    found.append(
+def common_assumptions(mix: Mix, heat: Limit, rest: Limit) -> list[str]:
+    """Everything assumed about the mix and the limits at heat and while cold, with its source."""
+    return [words for limit, words in _in_words(heat, rest) if limit.assumed] + [
         f"mix {mix.name!r} shrinks {units.show(mix.drying, 'share')} in drying and "
         f"{units.show(mix.firing, 'share')} in firing: {mix.source}"
-    )
-    return found
+    ]
+
+
+def _in_words(heat: Limit, rest: Limit) -> list[tuple[Limit, str]]:
+    named = (("limit at top heat", heat), ("limit while cold", rest))
+    return [
+        (limit, f"{name} {units.show(limit.value, 'kPa')}: {limit.source}") for name, limit in named
+    ]

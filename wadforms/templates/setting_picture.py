@@ -7,6 +7,7 @@ from typing import Final
 
 from wadforms.geometry.contour import Contour, Point
 from wadforms.geometry.outline import Outline
+from wadforms.setting.assessment import SOUND, TIGHT_WORD
 from wadforms.templates import look
 from wadforms.templates.drawing import Circle, Drawing, Item, Lines, Region, Text
 from wadforms.templates.scale import scale_words
@@ -105,7 +106,7 @@ def _column(view: SettingView) -> tuple[list[Item], float]:
         for line in folded(row.name, look.NOTE, _COLUMN):
             items.append(Text((x, y), line, look.NOTE))
             y -= 4.6
-        words = row.limit if row.verdict == "sound" else f"{row.limit}: {row.verdict}"
+        words = row.limit if row.verdict == SOUND else f"{row.limit}: {row.verdict}"
         room = _COLUMN - look.STRONG.width(row.value) - 2.0
         items.append(Text((right, y), words, look.SMALL, "end"))
         if look.SMALL.width(words) > room:
@@ -148,9 +149,9 @@ def verdict_mark(centre: Point, verdict: str) -> Iterator[Item]:
         ``"sound"``, ``"tight"`` or ``"unsafe"``.
     """
     (x, y), r = centre, 2.6
-    if verdict == "sound":
+    if verdict == SOUND:
         yield Circle(centre, r, look.SOLID)
-    elif verdict == "tight":
+    elif verdict == TIGHT_WORD:
         points = [(x - 1.15 * r, y - r), (x + 1.15 * r, y - r), (x, y + r)]
         yield Region(Outline(Contour.polygon(points)), look.EDGE)
         yield Lines((((x, y - 0.6), (x, y + 0.9)), ((x, y - 1.7), (x, y - 1.3))), look.EDGE)

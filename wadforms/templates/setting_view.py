@@ -217,8 +217,7 @@ def _newton(force: float) -> str:
 
 
 def _remarks(answer: Assessment) -> tuple[str, ...]:
-    mends = [c.mend for c in answer.checks if c.verdict != "sound" and c.mend]
-    return tuple(dict.fromkeys([*mends, *answer.notes]))
+    return tuple(dict.fromkeys([*answer.mends, *answer.notes]))
 
 
 def _patches(setting: Setting, answer: Assessment) -> tuple[Outline, ...]:
