@@ -13,7 +13,6 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final, Protocol
 
-from wadforms.errors import NotMakeable
 from wadforms.geometry.offsetting import moved
 from wadforms.geometry.segment import Point, Segment
 
@@ -21,10 +20,6 @@ __all__ = ["CHORD_ERROR", "Contour", "Pen", "Point", "Segment"]
 
 CHORD_ERROR: Final = 0.005
 """How far a flattened arc may stray from the arc itself [mm]."""
-
-_STEP: Final = math.radians(3.0)  # small arcs, where the chord error alone would be too coarse
-
-_MOST: Final = 100_000  # lines for one arc; more stand for no wad and no pot
 
 
 class Pen(Protocol):
@@ -192,9 +187,8 @@ class Contour:
     def flattened(self, chord_error: float = CHORD_ERROR) -> list[Point]:
         """Vertices of a polygon that strays by at most `chord_error` [mm].
 
-        The vertices inside an arc are moved out until the polygon's sector has the area of the
-        arc's, so flattening changes no area.  (A polygon that is merely inscribed loses some: a
-        circle of 64 sides 0.16 %.)
+        It has the area of the contour; see `Segment.points`.  (A polygon that is merely
+        inscribed loses some: a circle of 64 sides 0.16 %.)
 
         Raises
         ------
@@ -244,23 +238,4 @@ def _cross(a: Point, b: Point) -> float:
 
 @lru_cache(maxsize=512)
 def _flattened(contour: Contour, chord_error: float) -> tuple[Point, ...]:
-    points: list[Point] = []
-    for s in contour.segments:
-        points.append(s.start)
-        if not s.bulge:
-            continue
-        (cx, cy), r, sweep = s.centre, s.radius, s.sweep
-        # 2 acos(1 − e/r), written so that it keeps its digits where r is large.
-        step = min(_STEP, 4.0 * math.asin(min(1.0, math.sqrt(chord_error / r / 2.0))))
-        if not abs(sweep) < _MOST * step:
-            raise NotMakeable(f"a curve of radius {r:.3g} mm is too large to draw")
-        n = max(2, math.ceil(abs(sweep) / step - 1e-9))
-        theta = abs(sweep) / n
-        # (n − 2) ρ² sin θ + 2 r ρ sin θ = n r² θ: the sector's area is kept.
-        a, b, c = (n - 2) * math.sin(theta), 2.0 * r * math.sin(theta), n * r * r * theta
-        rho = c / b if n == 2 else (-b + math.sqrt(b * b + 4.0 * a * c)) / (2.0 * a)
-        start = math.atan2(s.start[1] - cy, s.start[0] - cx)
-        for k in range(1, n):
-            angle = start + sweep * k / n
-            points.append((cx + rho * math.cos(angle), cy + rho * math.sin(angle)))
-    return tuple(points)
+    return tuple(p for s in contour.segments for p in s.points(s.lines(chord_error)))
