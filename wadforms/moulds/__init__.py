@@ -1,18 +1,30 @@
-"""Press moulds: solids of the modelling kernel, their triangles, and files that are proven.
+"""Moulds and other tools that make a shape in quantity, as files that are proven.
 
-``kernel`` is the only door to CadQuery, and opens it when something solid is first asked for.
-``solid`` builds any body; ``mesh`` makes triangles and STL of it; ``proof`` reads a file back
-and shows that it is what was meant.  Each kind of mould is a module that makes a solid from a
-piece and a `Making`; ``write`` gives it a file.
+A kind of tool is a frozen dataclass with declared parameters, as a family of shapes is; it turns
+a piece into `Part`s, said in bodies alone.  From there on all kinds go the same way:
 
-================  =============================================
-kind              module
-================  =============================================
-tray              ``tray``: cavity with a floor, struck off
-================  =============================================
+=============  =====================================================================
+module         does
+=============  =====================================================================
+``part``       what a part and a mould are: bodies that stand together, less others
+``base``       what every kind has; the order that it is given
+``kinds``      which kinds there are
+``board``      cavities in their places on a bed, the block around them
+``label``      the words sunk into a block; ``lettering`` draws them
+``assembly``   triangles of a part, by manifold3d
+``witness``    the kernel's own volume of what shapes the clay; solids for STEP
+``prove_part`` reads a file back and shows that it is the part; ``proof``,
+               ``crossing`` and ``thickness`` measure it
+``write``      files: STL, STEP, 3MF, proven before they get their names
+``picture``    an isometric picture of parts
+=============  =====================================================================
+
+``kernel`` is the only door to CadQuery; it opens when something exact is first asked for.
 """
 
-from wadforms.moulds.making import Making
-from wadforms.moulds.write import TrayResult, write_tray
+from wadforms.moulds.base import Kind, Order
+from wadforms.moulds.board import Board
+from wadforms.moulds.kinds import kind, kinds
+from wadforms.moulds.write import Written, write_mould
 
-__all__ = ["Making", "TrayResult", "write_tray"]
+__all__ = ["Board", "Kind", "Order", "Written", "kind", "kinds", "write_mould"]

@@ -8,6 +8,7 @@ to compare.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import NamedTuple, TypeAlias
 
@@ -60,6 +61,8 @@ class Part:
         The lowest level at which the part may show an upward face [mm]: the thinnest floor.
     relief : float
         Up to which level the outside may lean over, at 45° [mm].
+    words : tuple of Placed
+        Letters that are cut out too; what stands between their strokes is no wall.
     """
 
     name: str
@@ -69,12 +72,50 @@ class Part:
     wall: float
     floor: float
     relief: float
+    words: tuple[Placed, ...] = ()
 
     @property
     def volume(self) -> float:
         """What the printer lays down, were the part printed solid [mm³]; exact."""
         solids = math.fsum(placed.body.volume for placed in self.solids)
-        return solids - math.fsum(placed.body.volume for placed in self.cuts)
+        return solids - math.fsum(placed.body.volume for placed in (*self.cuts, *self.words))
+
+    @property
+    def size(self) -> Size:
+        """Extent along x, y and z [mm], from the bodies' own outlines."""
+        x0, y0, z0, x1, y1, z1 = around(self.solids)
+        return x1 - x0, y1 - y0, z1 - z0
+
+
+Box: TypeAlias = tuple[float, float, float, float, float, float]
+"""Smallest x, y and z, then largest [mm]."""
+
+
+def around(bodies: Sequence[Placed]) -> Box:
+    """The box around placed bodies [mm].
+
+    Examples
+    --------
+    >>> from wadforms.geometry.body import Loft
+    >>> from wadforms.geometry.outline import Outline
+    >>> rod = Body((Loft(((0, Outline.circle(2)), (9, Outline.circle(2)))),))
+    >>> around([Placed(rod), Placed(rod, x=5, z=9, over=True)])
+    (-2.0, -2.0, 0, 7.0, 2.0, 9)
+    """
+    boxes = [_bounds(placed) for placed in bodies]
+    x0, y0, z0 = (min(box[k] for box in boxes) for k in range(3))
+    x1, y1, z1 = (max(box[k + 3] for box in boxes) for k in range(3))
+    return x0, y0, z0, x1, y1, z1
+
+
+def _bounds(placed: Placed) -> Box:
+    """Smallest and largest x, y and z of a placed body [mm]."""
+    sections = [section for loft in placed.body.lofts for section in loft.sections]
+    outlines = [outline.mirrored() if placed.over else outline for _, outline in sections]
+    plan = [outline.turned(placed.turn).moved(placed.x, placed.y).bounds for outline in outlines]
+    z = [placed.z + (-level if placed.over else level) for level, _ in sections]
+    x0, y0, x1, y1 = zip(*plan, strict=True)
+    return min(x0), min(y0), min(z), max(x1), max(y1), max(z)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -135,14 +135,14 @@ def altitudes(triangles: Triangles) -> NDArray[np.float64]:
     return np.asarray(twice_area / np.maximum(longest, 1e-300))
 
 
-def shared_corners(triangles: Triangles) -> tuple[Triangles, NDArray[np.int64]]:
+def shared_corners(triangles: Triangles) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
     """The different corners (k, 3), and for each triangle which three they are."""
     import numpy as np
 
     # + 0.0 turns −0.0 into 0.0, which is the same place.
     flat = triangles.reshape(-1, 3) + 0.0
     corners, which = np.unique(flat, axis=0, return_inverse=True)
-    return corners, which.reshape(-1, 3)
+    return np.asarray(corners, dtype=np.float64), which.reshape(-1, 3)
 
 
 def unmatched_edges(facets: NDArray[np.int64]) -> NDArray[np.int64]:

@@ -1,160 +1,152 @@
-"""The press tray: a block with one cavity, mouth up, struck off level.
+"""The press tray: a block with cavities, mouths up, struck off level.
 
-Clay is pressed into the cavity, struck off at the mouth, and drawn or knocked out when it lets
-go.  The piece lies in it upside down, its bearing top on the cavity's floor and its base at
-the mouth, so that the draft, which makes the base the widest, lets it out.
+Clay is pressed into a cavity, struck off at the rim, and drawn or knocked out when it lets go.
+The piece lies in it upside down, its bearing top on the cavity's floor and its base at the
+mouth, so that the draft, which makes the base the widest, lets it out.
 """
 
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any, Final
 
-from wadforms.errors import BadInput, Fault, NotMakeable
-from wadforms.families.base import Piece
-from wadforms.geometry.body import Body, Loft
-from wadforms.geometry.contour import Contour
+from wadforms import units
+from wadforms.errors import BadInput, Fault
+from wadforms.families.base import Piece, length
+from wadforms.geometry.body import Body
 from wadforms.geometry.outline import Outline
-from wadforms.moulds import kernel
-from wadforms.moulds.making import Making
-from wadforms.moulds.mesh import Mesh, fine_enough, tessellate
-from wadforms.moulds.proof import facing_down
-from wadforms.moulds.solid import solid
-from wadforms.setting.shrinkage import mould_factor
-
-MOST_SHRINKAGE: Final = 0.3
-"""Beyond it no clay is moulded; a number such as 6.5, meant as percent, is caught by it."""
-
-Size = tuple[float, float, float]
+from wadforms.moulds.base import Kind, Order, flat_top, prism, turned_over, widening
+from wadforms.moulds.board import block, lay
+from wadforms.moulds.label import sunk
+from wadforms.moulds.part import Mould, Part, Placed
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Tray:
-    """A press tray as a solid and as triangles.
-
-    Parameters
-    ----------
-    solid : cadquery.Shape
-        The tray: z = 0 on the bed, mouth up [mm].
-    mesh : Mesh
-        Its triangles.
-    block_volume : float
-        Of the tray and its cavity together [mm³].
-    piece_volume, wet_volume : float
-        Of the piece at its set size, and as it leaves the tray [mm³].
-    wet_size, outer_size : tuple of float
-        Extent along x, y and z of the piece as it leaves the tray, and of the tray [mm].
-    contact_top_area : float
-        What of the piece can touch the pot, at its set size [mm²].
-    relief : float
-        Up to which level the outside leans over, to stay clear of the bed [mm].
-    """
-
-    solid: Any
-    mesh: Mesh
-    block_volume: float
-    piece_volume: float
-    wet_volume: float
-    wet_size: Size
-    outer_size: Size
-    contact_top_area: float
-    relief: float
-
-    @property
-    def material_volume(self) -> float:
-        """What the printer lays down, were the tray printed solid [mm³]."""
-        return self.block_volume - self.wet_volume
-
-
-def tray(piece: Piece, *, shrinkage: float, making: Making | None = None) -> Tray:
-    """A press tray for one piece.
-
-    Parameters
-    ----------
-    piece : Piece
-        At its set size [mm].
-    shrinkage : float
-        Linear, as a share of the wet length (ASTM C326); the cavity is larger than the piece
-        by 1/(1 − S).
-    making : Making, optional
-        Wall, floor and relief; the defaults where left out.
-
-    Raises
-    ------
-    BadInput
-        The shrinkage is out of bounds.
-    NotMakeable
-        The piece could not be drawn out of a tray.
-    KernelMissing
-        The modelling kernel cannot be loaded.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tray(Kind):
+    """A block with cavities that have a floor.
 
     Examples
     --------
-    >>> from wadforms.families import family
-    >>> made = tray(family("disk")(diameter=20, height=8).piece(), shrinkage=0.05)
-    >>> [round(v, 2) for v in made.wet_size], [round(v, 2) for v in made.outer_size]
-    ([22.53, 22.53, 8.42], [28.53, 28.53, 11.42])
+    >>> Tray().wall
+    3.0
+    >>> Tray.sized({"wall": "1 mm"})
+    Traceback (most recent call last):
+    ...
+    wadforms.errors.BadInput: wall: 1 mm was given; give 2.4 mm to 20 mm
     """
-    making = making or Making()
-    if not 0.0 <= shrinkage <= MOST_SHRINKAGE:
-        given = f"{shrinkage:g}"
-        right = f"give a share from 0 to {MOST_SHRINKAGE:g}, such as 0.065 for 6.5 %"
-        raise BadInput(Fault("shrinkage", given, right))
-    wet = piece.scaled(mould_factor(shrinkage)).body
-    # The piece is turned over about the y axis, never mirrored: what comes out, turned back,
-    # is the piece itself.  Hence the mouth, seen from above, shows its outline with left and
-    # right changed over; the piece as it is set, seen from above, shows it as drawn.
-    mouth = wet.base.mirrored()
-    height = making.floor + wet.height
-    block = block_around(mouth, height=height, making=making)
-    cq = kernel.cadquery()
-    cavity = solid(wet).rotate((0, 0, 0), (0, 1, 0), 180).translate(cq.Vector(0, 0, height))
-    made = solid(block).cut(cavity)
-    mesh = tessellate(made, linear=fine_enough(cavity))
-    over = facing_down(mesh.triangles, above=making.relief)
-    if over.any():
-        depth = height - float(mesh.triangles[over][:, :, 2].max())
-        raise NotMakeable(
-            f"a tray cannot make this piece: {depth:.1f} mm above its base a wall leans over, "
-            "which would hold it in the cavity"
-        )
-    return Tray(
-        solid=made,
-        mesh=mesh,
-        block_volume=block.volume,
-        piece_volume=piece.volume,
-        wet_volume=wet.volume,
-        wet_size=(*wet.base.size, wet.height),
-        outer_size=(*block.lofts[0].top[1].size, height),
-        contact_top_area=piece.top_area,
-        relief=making.relief,
+
+    name = "tray"
+    summary = "a block with cavities, filled from above and struck off level; for any piece"
+
+    wall: float = length(
+        3.0,
+        2.4,
+        20.0,
+        "thickness of the walls at the rim, where they are thinnest",
+        "assumed; 2.4 mm is six lines of a 0.4 mm nozzle, which bear pressing and striking off",
+    )
+    floor: float = length(
+        3.0,
+        1.6,
+        20.0,
+        "thickness under the deepest point of a cavity",
+        "assumed; 1.6 mm is eight layers of 0.2 mm",
+    )
+    ledge: float = length(
+        12.0, 0.0, 40.0, "depth of the ledge to hold it by; 0 for none", "assumed; a finger's width"
+    )
+    push_out: float = length(
+        0.0,
+        0.0,
+        20.0,
+        "diameter of a hole through each cavity's floor, to push the piece out; 0 for none",
+        "common practice, no source",
     )
 
+    def faults(self) -> Iterator[Fault]:
+        """The relief must leave some floor upright."""
+        yield from Kind.faults(self)
+        if self.relief >= self.floor:
+            yield Fault("relief", f"{self.relief:g} mm", "give less than the floor")
 
-def block_around(mouth: Outline, *, height: float, making: Making) -> Body:
-    """The block that a cavity is sunk into: upright sides, bevelled corners, a relief below.
+    def refusal(self, piece: Piece) -> str | None:
+        """A tray makes every piece of the library: each is widest at its base."""
+        return widening(piece)
 
-    It has flat faces only, so its triangles have its volume to the last digit, and the
-    cavity's can be found from what a file lacks of it.
+    def parts_for(self, order: Order) -> Mould:
+        """See `Kind.parts_for`."""
+        wet = order.wet.body
+        mouth = turned_over(wet.base)
+        laid = lay(mouth, order.board, wall=self.wall, rim=self.wall, ledge=self.ledge)
+        floor = self.in_layers(self.floor)
+        height = floor + wet.height
+        around = block(
+            laid, height=height, wall=self.wall, ledge=self.ledge,
+            ledge_height=min(self.in_layers(floor + wet.height / 2), height), relief=self.relief,
+        )  # fmt: skip
+        holes: tuple[Placed, ...] = ()
+        if self.push_out:
+            hole, (x, y) = self._hole(order.wet, floor)
+            holes = tuple(
+                Placed(hole, *moved(spot.x, spot.y, spot.turn, (x, y))) for spot in laid.spots
+            )
+        part = Part(
+            name=self.name,
+            solids=around.solids,
+            cuts=(
+                *(Placed(wet, s.x, s.y, height, s.turn, over=True) for s in laid.spots),
+                *holes,
+            ),
+            form=wet,
+            wall=self.wall,
+            floor=self.floor,
+            relief=self.relief,
+            words=sunk(order.words, around, letters=self.letters, nozzle=self.nozzle),
+        )
+        return Mould(
+            kind=self.name,
+            parts=(part,),
+            cavities=len(laid.spots),
+            wet=wet,
+            wet_outline_size=order.wet.outline.size,
+            set_volume=order.piece.volume,
+            contact_top_area=order.piece.top_area,
+            advice=("Dust the cavities, press the clay in, strike it off level with the rim.",),
+        )
 
-    Parameters
-    ----------
-    mouth : Outline
-        Of the cavity [mm].
-    height : float
-        Of the block [mm].
-    making : Making
-        Wall and relief.
+    def _hole(self, wet: Piece, floor: float) -> tuple[Body, tuple[float, float]]:
+        """A hole through the floor under the middle of the bearing face.
+
+        Raises
+        ------
+        BadInput
+            The bearing face is not flat, or too small for it.
+        """
+        given = units.show(self.push_out, "mm")
+        if not flat_top(wet):
+            right = "leave it out: this piece has no flat bearing face that a rod could push"
+            raise BadInput(Fault("push_out", given, right))
+        from shapely import maximum_inscribed_circle
+
+        face = turned_over(wet.faces[0])
+        radius = maximum_inscribed_circle(face.polygon(), tolerance=0.05)
+        most = 2 * float(radius.length) - 2.0
+        if self.push_out > most:
+            right = f"give at most {units.show(max(most, 0.0), 'mm')}: the bearing face is narrow"
+            raise BadInput(Fault("push_out", given, right))
+        rod = Outline.circle(self.push_out / 2)
+        x, y = radius.coords[0]
+        return prism(rod, floor), (float(x), float(y))
+
+
+def moved(x: float, y: float, turn: float, point: tuple[float, float]) -> tuple[float, float]:
+    """Where a point of an outline goes when the outline is turned [deg] and then moved [mm].
+
+    Examples
+    --------
+    >>> [round(v, 9) for v in moved(10.0, 0.0, 90.0, (2.0, 0.0))]
+    [10.0, 2.0]
     """
-    x0, y0, x1, y1 = mouth.bounds
-    x0, y0, x1, y1 = x0 - making.wall, y0 - making.wall, x1 + making.wall, y1 + making.wall
-    # A corner of the mouth may lie in the corner of its box: this much off leaves the full wall.
-    c = making.wall * (2.0 - math.sqrt(2.0))
-    corners = [(x0 + c, y0), (x1 - c, y0), (x1, y0 + c), (x1, y1 - c)]
-    corners += [(x1 - c, y1), (x0 + c, y1), (x0, y1 - c), (x0, y0 + c)]
-    sides = Outline(Contour.polygon(corners))
-    if making.relief == 0.0:
-        return Body((Loft(((0.0, sides), (height, sides))),))
-    foot = sides.offset(-making.relief)
-    return Body((Loft(((0.0, foot), (making.relief, sides), (height, sides))),))
+    c, s = math.cos(math.radians(turn)), math.sin(math.radians(turn))
+    return x + c * point[0] - s * point[1], y + s * point[0] + c * point[1]

@@ -1,143 +1,248 @@
-"""Writes a mould's file, proven before it gets its name."""
+"""Writes a mould's files, each proven before any of them gets its name."""
 
 from __future__ import annotations
 
+import tempfile
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING, Final
 
-from wadforms.errors import ProofFailed, WouldOverwrite
-from wadforms.families.base import Piece
-from wadforms.files import write_whole
-from wadforms.moulds.making import Making
-from wadforms.moulds.mesh import stl_bytes
-from wadforms.moulds.proof import VOLUME_TOLERANCE, Proof, facing_down, prove, read_triangles
-from wadforms.moulds.tray import Size, Tray, tray
+from wadforms.errors import KernelMissing, ProofFailed
+from wadforms.files import refuse_place, write_whole
+from wadforms.moulds.assembly import assembled
+from wadforms.moulds.mesh import Mesh, stl_bytes
+from wadforms.moulds.part import Mould, Part, Size
+from wadforms.moulds.prove_part import PartProof, prove_part
+from wadforms.moulds.witness import part_solid, witness
+
+if TYPE_CHECKING:
+    from wadforms.moulds.board import Board
+
+STL: Final = "stl"
+THREE_MF: Final = "3mf"
+STEP: Final = "step"
+FORMATS: Final = (STL, THREE_MF, STEP)
+"""The kinds of file; STL is always written, since the proof is read from it."""
 
 
 @dataclass(frozen=True, slots=True)
-class TrayResult:
-    """What was written, in the words of the command line's JSON.
+class WrittenPart:
+    """One part as it was written and read back, in the words of the command line's JSON.
 
     Parameters
     ----------
+    part : str
+        Its name.
     files : tuple of str
-        The files.
-    cavities : int
-        How many pieces one filling gives.
-    piece_volume_mm3, wet_volume_mm3 : float
-        Of one piece at its set size, and as it leaves the tray [mm³].
-    read_back_volume_mm3 : float
-        What the file, read back, lacks of the full block: the cavity [mm³].
-    contact_top_area_mm2 : float
-        What of the piece can touch the pot, at its set size [mm²].
-    wet_size_mm, outer_size_mm : tuple of float
-        Extent of the piece as it leaves the tray, and of the tray [mm].
+        The files that hold it.
+    size_mm : tuple of float
+        Extent along x, y and z [mm].
     material_volume_mm3 : float
-        Of the tray itself [mm³].
+        What the printer lays down, were it printed solid [mm³].
+    read_back_volume_mm3 : float
+        What the file encloses [mm³].
+    thinnest_wall_mm : float or None
+        As measured in the file [mm]; None where no wall is near the least one asked.
+    lowest_floor_mm : float
+        The lowest level that faces up in the file [mm].
     facets : int
         Triangles in the file.
     """
 
+    part: str
+    files: tuple[str, ...]
+    size_mm: Size
+    material_volume_mm3: float
+    read_back_volume_mm3: float
+    thinnest_wall_mm: float | None
+    lowest_floor_mm: float
+    facets: int
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """What was written, in the words of the command line's JSON.
+
+    Parameters
+    ----------
+    kind : str
+        The kind of mould.
+    files : tuple of str
+        All files.
+    cavities : int
+        How many pieces one filling gives.
+    piece_volume_mm3, wet_volume_mm3 : float
+        Of one piece at its set size, and as it leaves the mould [mm³].
+    kernel_volume_mm3 : float or None
+        What the modelling kernel finds for the wet piece, or for what shapes it [mm³]; None
+        where the kernel cannot be loaded.
+    contact_top_area_mm2 : float
+        What of the piece can touch the pot, at its set size [mm²].
+    wet_size_mm, wet_outline_size_mm : tuple of float
+        Extent of the piece as it leaves the mould, and of its bearing face [mm].
+    material_volume_mm3 : float
+        Of all parts [mm³].
+    parts : tuple of WrittenPart
+        Each part.
+    """
+
+    kind: str
     files: tuple[str, ...]
     cavities: int
     piece_volume_mm3: float
     wet_volume_mm3: float
-    read_back_volume_mm3: float
+    kernel_volume_mm3: float | None
     contact_top_area_mm2: float
     wet_size_mm: Size
-    outer_size_mm: Size
+    wet_outline_size_mm: tuple[float, float]
     material_volume_mm3: float
-    facets: int
+    parts: tuple[WrittenPart, ...]
 
 
-def write_tray(
-    piece: Piece,
+def write_mould(
+    made: Mould,
     path: Path,
     *,
-    shrinkage: float,
-    making: Making | None = None,
+    formats: Sequence[str] = (STL,),
+    board: Board | None = None,
     force: bool = False,
-) -> TrayResult:
-    """Write a press tray for one piece as STL [mm], and prove the file.
-
-    The file is written beside its place, read back, proven, and only then given its name.
+) -> Written:
+    """Write the parts of a mould [mm], every one proven by reading it back.
 
     Parameters
     ----------
-    piece : Piece
-        At its set size [mm].
+    made : Mould
+        What a kind made.
     path : Path
-        The file.
-    shrinkage : float
-        Linear, as a share of the wet length (ASTM C326).
-    making : Making, optional
-        Wall, floor and relief; the defaults where left out.
+        The file of the part that is called as the kind; further parts add their name to it.
+    formats : sequence of str
+        Of `FORMATS`; STL is written in any case.
+    board : Board, optional
+        The bed that each part must fit.
     force : bool
-        Whether a file that is there is replaced.
+        Whether files that are there are replaced.
 
     Raises
     ------
     WouldOverwrite
-        The file is there and `force` is not given.
+        A file is there and `force` is not given; nothing was written.
     ProofFailed
-        What was written is not what was meant; it was not kept.
-    BadInput, NotMakeable, KernelMissing
-        See `tray`; and `wadforms.files.write_whole`.
+        What was made is not what was meant; nothing was written.
+    BadInput, KernelMissing
+        See `wadforms.files.write_whole`; a format needs a library that cannot be loaded.
 
     Examples
     --------
     >>> from tempfile import TemporaryDirectory
     >>> from wadforms.families import family
-    >>> disk = family("disk")(diameter=20, height=8).piece()
+    >>> from wadforms.moulds.base import Order
+    >>> from wadforms.moulds.tray import Tray
+    >>> made = Tray().make(Order(family("disk")(diameter=20, height=8).piece(), 0.05))
     >>> with TemporaryDirectory() as folder:
-    ...     made = write_tray(disk, Path(folder, "disk.stl"), shrinkage=0.05)
-    >>> abs(made.read_back_volume_mm3 / made.wet_volume_mm3 - 1) < 0.001
+    ...     written = write_mould(made, Path(folder, "disk-tray.stl"))
+    >>> part = written.parts[0]
+    >>> abs(part.read_back_volume_mm3 / part.material_volume_mm3 - 1) < 0.0001
     True
     """
-    if path.exists() and not force:
-        raise WouldOverwrite(path)  # now, not after seconds of work
-    made = tray(piece, shrinkage=shrinkage, making=making)
-    proofs: list[Proof] = []
-    write_whole(
-        path,
-        stl_bytes(made.mesh, "press tray, mm"),
-        force=force,
-        prove=lambda written: proofs.append(_prove_tray(written, made, path.name)),
-    )
-    return TrayResult(
-        files=(str(path),),
-        cavities=1,
-        piece_volume_mm3=made.piece_volume,
-        wet_volume_mm3=made.wet_volume,
-        read_back_volume_mm3=made.block_volume - proofs[0].volume,
+    wanted = [form for form in FORMATS if form == STL or form in formats]
+    places = {
+        (part.name, form): part_path(made, part, path).with_suffix(f".{form}")
+        for part in made.parts
+        for form in wanted
+    }
+    for place in places.values():
+        refuse_place(place, force=force)  # now, not after seconds of work
+    kernel_volume = _witnessed(made)
+    contents: dict[Path, bytes] = {}
+    parts: list[WrittenPart] = []
+    for part in made.parts:
+        mesh = assembled(part)
+        stl = places[part.name, STL]
+        contents[stl] = stl_bytes(mesh, f"{part.name}, mm")
+        proof = _proven(contents[stl], stl.name, part, board)
+        for form in wanted[1:]:
+            contents[places[part.name, form]] = _other(form, part, mesh)
+        files = tuple(str(places[part.name, form]) for form in wanted)
+        parts.append(_told(part, files, proof))
+    for place, data in contents.items():
+        write_whole(place, data, force=force, prove=lambda file, data=data: _same(file, data))  # type: ignore[misc]
+    return Written(
+        kind=made.kind,
+        files=tuple(str(place) for place in contents),
+        cavities=made.cavities,
+        piece_volume_mm3=made.set_volume,
+        wet_volume_mm3=made.wet.volume,
+        kernel_volume_mm3=kernel_volume,
         contact_top_area_mm2=made.contact_top_area,
-        wet_size_mm=made.wet_size,
-        outer_size_mm=made.outer_size,
-        material_volume_mm3=made.material_volume,
-        facets=proofs[0].facets,
+        wet_size_mm=(*made.wet.base.size, made.wet.height),
+        wet_outline_size_mm=made.wet_outline_size,
+        material_volume_mm3=sum(part.material_volume_mm3 for part in parts),
+        parts=tuple(parts),
     )
 
 
-def _prove_tray(written: Path, made: Tray, name: str) -> Proof:
-    """The proof of a file, and that its cavity is the wet piece.
+def part_path(made: Mould, part: Part, path: Path) -> Path:
+    """Where a part's STL goes: the path itself for what is called as the kind.
 
-    Raises
-    ------
-    ProofFailed
-        See `prove`; or size or volume is not what was meant.
+    Examples
+    --------
+    >>> from wadforms.families import family
+    >>> from wadforms.moulds.base import Order
+    >>> from wadforms.moulds.tray import Tray
+    >>> made = Tray().make(Order(family("disk")().piece(), 0.05))
+    >>> part_path(made, made.parts[0], Path("disk-tray.stl")).name
+    'disk-tray.stl'
     """
-    triangles = read_triangles(written)
-    proof = prove(triangles, name)
-    size = tuple(b - a for a, b in zip(proof.low, proof.high, strict=True))
-    if max(abs(a - b) for a, b in zip(size, made.outer_size, strict=True)) > 1e-3:
-        raise ProofFailed(f"{name}: measures {size} mm instead of {made.outer_size} mm")
-    if abs(proof.low[2]) > 1e-4:
-        raise ProofFailed(f"{name}: does not stand on z = 0 but on {proof.low[2]:g} mm")
-    if facing_down(triangles, above=made.relief).any():
-        raise ProofFailed(f"{name}: has a wall that leans over and would hold the piece")
-    cavity = made.block_volume - proof.volume
-    if abs(cavity - made.wet_volume) > VOLUME_TOLERANCE * made.wet_volume:
-        raise ProofFailed(
-            f"{name}: its cavity holds {cavity:.2f} mm³ instead of {made.wet_volume:.2f} mm³"
-        )
-    return proof
+    return path if part.name == made.kind else path.with_stem(f"{path.stem}-{part.name}")
+
+
+def _witnessed(made: Mould) -> float | None:
+    """The kernel's volume of the first part's form; None where the kernel is missing.
+
+    What was made is proven against its own outlines in any case, so a machine without the
+    kernel still gets its moulds; the answer tells that one check less was made.
+    """
+    try:
+        found = [witness(part.form, part.name) for part in made.parts]
+    except KernelMissing:
+        return None
+    return found[0]
+
+
+def _proven(data: bytes, name: str, part: Part, board: Board | None) -> PartProof:
+    """Write a file where nobody looks, read it back and prove it."""
+    with tempfile.TemporaryDirectory() as folder:
+        file = Path(folder, name)
+        file.write_bytes(data)
+        return prove_part(file, part, printable=board.printable if board else None)
+
+
+def _same(file: Path, data: bytes) -> None:
+    """Show that a file holds what was proven."""
+    if file.read_bytes() != data:
+        raise ProofFailed(f"{file.name}: the disk gives back other bytes than were written")
+
+
+def _other(form: str, part: Part, mesh: Mesh) -> bytes:
+    """A part in another format than STL."""
+    if form == THREE_MF:
+        from wadforms.moulds.three_mf import three_mf_bytes
+
+        return three_mf_bytes([(part.name, mesh)])
+    from wadforms.moulds.step import step_bytes
+
+    return step_bytes(part_solid(part), name=part.name)
+
+
+def _told(part: Part, files: tuple[str, ...], proof: PartProof) -> WrittenPart:
+    return WrittenPart(
+        part=part.name,
+        files=files,
+        size_mm=part.size,
+        material_volume_mm3=part.volume,
+        read_back_volume_mm3=proof.volume,
+        thinnest_wall_mm=proof.thinnest_wall,
+        lowest_floor_mm=proof.lowest_floor,
+        facets=proof.facets,
+    )

@@ -1,0 +1,241 @@
+"""Lays cavities on a board, and builds the block that they are sunk into.
+
+A block has upright sides with bevelled corners, a relief along its lower edge, and a ledge on
+one side to hold it by, lower than the rim so that a blade passes over it; the ledge carries the
+label.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Final, NamedTuple
+
+from wadforms import units
+from wadforms.errors import NotMakeable
+from wadforms.geometry.body import Body, Loft
+from wadforms.geometry.contour import Contour, Point
+from wadforms.geometry.outline import Outline
+from wadforms.moulds.part import Placed
+from wadforms.nesting import Nest, Spot, compact, largest_factor, nest
+
+_LEAST_LEDGE: Final = 36.0  # a hand and a label want this much along a ledge [mm]
+
+FRONT: Final = "front"
+RIGHT: Final = "right"
+
+
+class Board(NamedTuple):
+    """How many pieces one mould makes, and the bed that it is printed on.
+
+    Parameters
+    ----------
+    pieces : int or None
+        How many; None for as many as the bed takes.
+    bed : tuple of float or None
+        Width and depth of the printer's bed [mm]; None where it does not matter.
+    margin : float
+        Kept free along the bed's edges [mm].
+    seconds : float
+        How long to look for a tighter order than rows [s].
+    """
+
+    pieces: int | None = 1
+    bed: tuple[float, float] | None = None
+    margin: float = 5.0
+    seconds: float = 0.0
+
+    @property
+    def printable(self) -> tuple[float, float] | None:
+        """Width and depth that may be printed on [mm]."""
+        return self.bed and (self.bed[0] - 2 * self.margin, self.bed[1] - 2 * self.margin)
+
+
+class Laid(NamedTuple):
+    """Pieces in their places about the middle of a block.
+
+    Parameters
+    ----------
+    spots : tuple of Spot
+        Where each outline goes.
+    width, depth : float
+        Of the block, its ledge aside [mm].
+    ledge_side : str
+        Where the ledge is; empty where there is none.
+    how : str
+        The order that they lie in.
+    """
+
+    spots: tuple[Spot, ...]
+    width: float
+    depth: float
+    ledge_side: str
+    how: str
+
+
+def lay(outline: Outline, board: Board, *, wall: float, rim: float, ledge: float) -> Laid:
+    """Lay as many outlines on a board as are asked for, or as it takes.
+
+    Parameters
+    ----------
+    outline : Outline
+        What must stay apart: the mouth of a cavity [mm].
+    board : Board
+        How many, on which bed; fewer are laid where the bed takes fewer.
+    wall : float
+        Between two outlines at least [mm].
+    rim : float
+        Around all of them [mm].
+    ledge : float
+        Depth of the ledge [mm]; 0 for none.
+
+    Raises
+    ------
+    NotMakeable
+        Not even one fits; the message names the largest size that does.
+
+    Examples
+    --------
+    >>> laid = lay(Outline.circle(10), Board(pieces=4), wall=3, rim=5, ledge=0)
+    >>> len(laid.spots), laid.width, laid.depth
+    (4, 53.0, 53.0)
+    """
+    side = FRONT if ledge else ""
+    if board.printable is None:
+        found = compact(outline, gap=wall, count=board.pieces or 1)
+        return _centred(found, rim, side)
+    width, depth = board.printable
+    best: tuple[int, Nest, str] | None = None
+    for where in (FRONT, RIGHT) if ledge else ("",):
+        room = (
+            width - 2 * rim - (ledge if where == RIGHT else 0.0),
+            depth - 2 * rim - (ledge if where == FRONT else 0.0),
+        )
+        if min(room) <= 0.0:
+            continue
+        found = nest(
+            outline, gap=wall, width=room[0], height=room[1], count=board.pieces,
+            seconds=board.seconds,
+        )  # fmt: skip
+        if found.spots and (best is None or len(found.spots) > best[0]):
+            best = len(found.spots), found, where
+    if best is None:
+        raise NotMakeable(_too_large(outline, board, board.printable, rim=rim, ledge=ledge))
+    return _centred(best[1], rim, best[2])
+
+
+def _centred(found: Nest, rim: float, side: str) -> Laid:
+    dx, dy = found.width / 2, found.height / 2
+    spots = tuple(Spot(s.x - dx, s.y - dy, s.turn) for s in found.spots)
+    return Laid(spots, found.width + 2 * rim, found.height + 2 * rim, side, found.how)
+
+
+def _too_large(
+    outline: Outline, board: Board, room: tuple[float, float], *, rim: float, ledge: float
+) -> str:
+    """That one does not fit, and what would."""
+    width, depth = room[0] - 2 * rim, room[1] - 2 * rim
+    rooms = [(width, depth - ledge), (width - ledge, depth)]
+    factor = max(
+        (largest_factor(outline, width=w, height=h) for w, h in rooms if min(w, h) > 0.0),
+        default=0.0,
+    )
+    bed = " × ".join(f"{side + 2 * board.margin:g}" for side in room)
+    size = " × ".join(units.show(side, "mm") for side in outline.size)
+    around = f"with {board.margin:g} mm free along its edges and a rim of {rim:g} mm"
+    if ledge:
+        around += f" and a ledge of {ledge:g} mm"
+    if factor <= 0.0:
+        return f"a bed of {bed} mm is too small for any mould, {around}"
+    most = " × ".join(units.show(side * factor, "mm") for side in outline.size)
+    return (
+        f"one cavity of {size} does not fit a bed of {bed} mm at any turn, {around}: the largest "
+        f"of this shape that fits is {factor:.3f} of it, {most} at its mouth"
+    )
+
+
+class Block(NamedTuple):
+    """The block of a board.
+
+    Parameters
+    ----------
+    solids : tuple of Placed
+        The block and its ledge.
+    field : tuple of float
+        Middle x, middle y, level z, length and depth of the place for a label, and the turn of
+        its lines [mm, deg]; length 0 where there is no ledge.
+    """
+
+    solids: tuple[Placed, ...]
+    field: tuple[float, float, float, float, float, float]
+
+
+def block(
+    laid: Laid, *, height: float, wall: float, ledge: float, ledge_height: float, relief: float
+) -> Block:
+    """The block for what was laid, standing on z = 0.
+
+    Parameters
+    ----------
+    laid : Laid
+        The places of the cavities.
+    height : float
+        Of the block [mm].
+    wall : float
+        That the bevels of the corners must leave [mm].
+    ledge, ledge_height, relief : float
+        Depth and height of the ledge, height of the relief [mm].
+
+    Examples
+    --------
+    >>> laid = lay(Outline.circle(10), Board(), wall=3, rim=3, ledge=0)
+    >>> made = block(laid, height=10, wall=3, ledge=0, ledge_height=0, relief=0)
+    >>> round(made.solids[0].body.volume, 3)  # 26 x 26 less four corners
+    6698.225
+    """
+    x, y = laid.width / 2, laid.depth / 2
+    rim = _octagon(-x, -y, x, y, wall * (2.0 - math.sqrt(2.0)))
+    if not laid.ledge_side:
+        whole = Placed(_standing(rim, height, relief))
+        return Block((whole,), (0.0, 0.0, height, 0.0, 0.0, 0.0))
+    sideways = laid.ledge_side == RIGHT
+    length = max((laid.depth if sideways else laid.width) - 2 * wall, _LEAST_LEDGE)
+    near = x if sideways else y
+    # Drawn below the block, then turned where it belongs.
+    half, bevel, far = length / 2, min(3.0, ledge / 3), -near - ledge
+    tongue = [(-half, -near), (-half, far + bevel), (bevel - half, far)]
+    tongue += [(half - bevel, far), (half, far + bevel), (half, -near)]
+    if sideways:
+        tongue = [(-py, px) for px, py in tongue]
+    ground = _joined(rim, Outline(Contour.polygon(tongue)))
+    lower = _standing(ground, ledge_height, relief)
+    upper = Loft(((0.0, rim), (height - ledge_height, rim)))
+    solids = (Placed(lower), Placed(Body((upper,)), z=ledge_height))
+    middle = (near + ledge / 2, 0.0) if sideways else (0.0, -near - ledge / 2)
+    free = (length - 4.0, ledge - 3.0)
+    return Block(solids, (*middle, ledge_height, *free, 90.0 if sideways else 0.0))
+
+
+def _octagon(x0: float, y0: float, x1: float, y1: float, c: float) -> Outline:
+    """A rectangle with bevelled corners.
+
+    A corner of a mouth may lie in the corner of its box: a bevel of `c` leaves the full wall.
+    """
+    corners: list[Point] = [(x0 + c, y0), (x1 - c, y0), (x1, y0 + c), (x1, y1 - c)]
+    corners += [(x1 - c, y1), (x0 + c, y1), (x0, y1 - c), (x0, y0 + c)]
+    return Outline(Contour.polygon(corners))
+
+
+def _joined(a: Outline, b: Outline) -> Outline:
+    """One outline around two of straight lines that share a side."""
+    from shapely import orient_polygons, union
+
+    whole = orient_polygons(union(a.polygon(), b.polygon()).simplify(0.0))
+    return Outline(Contour.polygon(list(whole.exterior.coords)[:-1]))
+
+
+def _standing(outline: Outline, height: float, relief: float) -> Body:
+    """A prism on the bed with a relief."""
+    if relief == 0.0:
+        return Body((Loft(((0.0, outline), (height, outline))),))
+    foot = outline.offset(-relief)
+    return Body((Loft(((0.0, foot), (relief, outline), (height, outline))),))

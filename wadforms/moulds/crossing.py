@@ -1,0 +1,135 @@
+"""Finds facets of a closed mesh that run through each other."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+    Pairs = NDArray[np.int64]
+
+_DEEP: Final = 1e-4
+"""Facets that pass through each other by less [mm] only touch: a file's rounding does as much."""
+
+_AT_ONCE: Final = 100_000  # pairs looked at in one go; more would only take memory
+
+
+def crossing(corners: Floats, facets: NDArray[np.int64]) -> Floats | None:
+    """A place where two facets run through each other, or None.
+
+    Level facets are compared by area, all others by the boxes around them and then edge against
+    facet; facets that share a side are neighbours and are left out.
+
+    Parameters
+    ----------
+    corners : array of shape (k, 3)
+        The different corners [mm].
+    facets : array of shape (n, 3)
+        Which three of them each facet has.
+
+    Returns
+    -------
+    array of shape (3,) or None
+        The place [mm].
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> floor = [(0, 0, 0), (9, 0, 0), (0, 9, 0)]
+    >>> blade = [(2, 2, -1), (3, 2, 1), (2, 3, 1)]
+    >>> through = crossing(np.array(floor + blade, dtype=float), np.array([[0, 1, 2], [3, 4, 5]]))
+    >>> [float(v) for v in through]
+    [2.5, 2.0, 0.0]
+    >>> crossing(np.array(floor + blade, dtype=float) + 0.0, np.array([[0, 1, 2]])) is None
+    True
+    """
+    import numpy as np
+
+    triangles = np.asarray(corners, dtype=np.float64)[facets]
+    low, high = triangles.min(axis=1), triangles.max(axis=1)
+    level = high[:, 2] - low[:, 2] < _DEEP
+    if (place := _overlapping_levels(triangles, np.flatnonzero(level))) is not None:
+        return place
+    for some in _near(low, high, level):
+        apart = some[_shared(facets, some) < 2]
+        if (place := _first_crossing(triangles, apart)) is not None:
+            return place
+    return None
+
+
+def _near(low: Floats, high: Floats, level: NDArray[np.bool_]) -> list[Pairs]:
+    """Pairs of facets whose boxes overlap, in portions; two level ones are no pair here."""
+    import numpy as np
+    from shapely import STRtree, box
+
+    boxes = box(low[:, 0], low[:, 1], high[:, 0], high[:, 1])
+    steep = np.flatnonzero(~level)
+    first, second = STRtree(boxes[steep]).query(boxes[steep])
+    pairs = np.stack([steep[first], steep[second]], axis=1)[first < second]
+    found = [pairs]
+    flats = np.flatnonzero(level)
+    if len(flats) and len(steep):
+        # Only what passes through a level can cross it; most walls begin or end there.
+        for z in np.unique(np.round(low[flats, 2], 4)):
+            through = steep[(low[steep, 2] < z - _DEEP) & (high[steep, 2] > z + _DEEP)]
+            here = flats[abs(low[flats, 2] - z) < _DEEP]
+            if len(through):
+                first, second = STRtree(boxes[here]).query(boxes[through])
+                found.append(np.stack([through[first], here[second]], axis=1))
+    every = np.concatenate(found)
+    i, j = every.T
+    every = every[(low[i, 2] < high[j, 2]) & (low[j, 2] < high[i, 2])]
+    return [every[k : k + _AT_ONCE] for k in range(0, len(every), _AT_ONCE)]
+
+
+def _shared(facets: NDArray[np.int64], pairs: Pairs) -> NDArray[np.int64]:
+    """How many corners the facets of each pair have in common."""
+    import numpy as np
+
+    a, b = facets[pairs[:, 0]], facets[pairs[:, 1]]
+    return np.asarray((a[:, :, None] == b[:, None, :]).sum(axis=(1, 2)))
+
+
+def _first_crossing(triangles: Floats, pairs: Pairs) -> Floats | None:
+    """Where an edge of one facet passes through the other, for the first pair that does so."""
+    import numpy as np
+
+    for one, other in (pairs.T, pairs.T[::-1]):
+        target = triangles[other]
+        sides = np.roll(target, -1, axis=1) - target
+        normal = np.cross(sides[:, 0], sides[:, 1])
+        size = np.linalg.norm(normal, axis=1, keepdims=True)
+        normal = normal / np.maximum(size, 1e-300)
+        inward = np.cross(normal[:, None, :], sides)
+        inward /= np.maximum(np.linalg.norm(inward, axis=2, keepdims=True), 1e-300)
+        away = np.einsum("nkj,nj->nk", triangles[one] - target[:, :1], normal)
+        for k in range(3):
+            a, b = away[:, k], away[:, (k + 1) % 3]
+            passes = (a * b < 0.0) & (np.minimum(abs(a), abs(b)) > _DEEP)
+            if not passes.any():
+                continue
+            share = (a / np.where(passes, a - b, 1.0))[:, None]
+            start, end = triangles[one, k], triangles[one, (k + 1) % 3]
+            place = start + share * (end - start)
+            depth = np.einsum("nkj,nkj->nk", place[:, None, :] - target, inward).min(axis=1)
+            hit = passes & (depth > _DEEP)
+            if hit.any():
+                return np.asarray(place[hit.argmax()])
+    return None
+
+
+def _overlapping_levels(triangles: Floats, flats: NDArray[np.int64]) -> Floats | None:
+    """A corner at a level where facets lie on each other: their union is smaller than their sum."""
+    import numpy as np
+    from shapely import area, polygons, union_all
+
+    z = np.round(triangles[flats, 0, 2], 4)
+    for level in np.unique(z):
+        here = polygons(triangles[flats[z == level]][:, :, :2])
+        total = float(area(here).sum())
+        if total - float(union_all(here, grid_size=1e-6).area) > _DEEP * max(1.0, total**0.5):
+            return np.asarray(triangles[flats[z == level][0], 0])
+    return None

@@ -1,0 +1,64 @@
+"""The label of a mould, sunk into it so that it stays readable: shape, set size, shrinkage."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from wadforms.families.base import Piece
+from wadforms.moulds.base import WORDS_DEEP, prism
+from wadforms.moulds.board import Block
+from wadforms.moulds.lettering import STROKE, lettering
+from wadforms.moulds.part import Placed
+
+
+def words(name: str, piece: Piece, shrinkage: float) -> tuple[str, ...]:
+    """The lines of a label.
+
+    Parameters
+    ----------
+    name : str
+        Of the shape.
+    piece : Piece
+        At its set size [mm].
+    shrinkage : float
+        Linear, that the mould is enlarged for, as a share.
+
+    Examples
+    --------
+    >>> from wadforms.families import family
+    >>> words("disk-20", family("disk")(diameter=20, height=8).piece(), 0.065)
+    ('disk-20', '20 × 20 × 8 mm', '−6.5 %')
+    """
+    x, y = piece.outline.size
+    size = " × ".join(f"{round(v, 1):g}" for v in (x, y, piece.height))
+    return name, f"{size} mm", f"−{round(100 * shrinkage, 2):g} %"
+
+
+def sunk(lines: Sequence[str], made: Block, *, letters: float, nozzle: float) -> tuple[Placed, ...]:
+    """The letters as bodies to cut out of a block's ledge.
+
+    Parameters
+    ----------
+    lines : sequence of str
+        What it says; lines that find no room are left out, the last ones first.
+    made : Block
+        With its place for a label.
+    letters : float
+        Height of capitals at most [mm]; 0 for none.
+    nozzle : float
+        Width of a printed line [mm], which a stroke must have.
+    """
+    x, y, z, length, depth, turn = made.field
+    least = max(nozzle / STROKE, 2.0)
+    if letters < least or length <= 0.0:
+        return ()
+    drawn = lettering(lines, width=length, depth=depth, letters=letters, least=least)
+    c, s = math.cos(math.radians(turn)), math.sin(math.radians(turn))
+    placed = []
+    for outline in drawn:
+        ox, oy = outline.outer.vertices[0]
+        near = outline.moved(-ox, -oy)
+        place = x + c * ox - s * oy, y + s * ox + c * oy, z - WORDS_DEEP
+        placed.append(Placed(prism(near, WORDS_DEEP), *place, turn=turn))
+    return tuple(placed)
