@@ -5,6 +5,9 @@ from __future__ import annotations
 import ctypes
 import io
 import math
+import os
+import subprocess
+import sys
 from functools import cache
 
 import numpy as np
@@ -116,6 +119,14 @@ def test_what_is_behind_is_hidden_and_smooth_walls_have_no_lines() -> None:
     assert lower.min() > 100
 
 
+def test_a_rounding_has_no_lines_on_it() -> None:
+    disk = family("disk").sized({"diameter": 40, "height": 16, "rounding": 4}).piece()
+    part = _part(_seen(tessellate(solid(disk.body))))
+    x0, y0, x1, y1 = _box(part)
+    middle = (x0 + x1) // 2
+    assert part[y0 + 6 : y1 - 6, middle - 40 : middle + 40].min() > 100
+
+
 def test_parts_stand_side_by_side_at_one_scale() -> None:
     seen = _part(_seen(_block(10, 10, 10), _block(20, 20, 20), width=900))
     columns = (seen < WHITE).any(axis=0).astype(int)
@@ -171,3 +182,24 @@ def test_a_server_without_egl_is_told_what_to_install(monkeypatch: pytest.Monkey
     monkeypatch.setattr(ctypes, "CDLL", refuse)
     with pytest.raises(KernelMissing, match="libegl1"):
         picture([mesh])
+
+
+@pytest.mark.skipif("not sys.platform.startswith('linux')", reason="EGL is Linux's way")
+def test_a_server_without_a_driver_is_told_so_and_does_not_crash() -> None:
+    # What GLVND, the dispatcher behind libEGL, is told to find no driver by; VTK alone would crash.
+    bare = {**os.environ, "__EGL_VENDOR_LIBRARY_FILENAMES": "none"}
+    code = (
+        "import numpy as np\n"
+        "from wadforms.moulds.mesh import Mesh\n"
+        "from wadforms.moulds.picture import picture\n"
+        "facets = np.array([[0, 2, 1], [0, 1, 3], [0, 3, 2], [1, 2, 3]])\n"
+        "try:\n"
+        "    picture([Mesh(np.vstack([np.zeros(3), np.eye(3)]), facets)])\n"
+        "except ImportError as error:\n"
+        "    print(type(error).__name__, error)\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, env=bare, check=True
+    )
+    assert done.stdout.startswith("KernelMissing pictures of moulds need OpenGL")
+    assert done.stderr == ""

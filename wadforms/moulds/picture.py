@@ -27,11 +27,14 @@ if TYPE_CHECKING:
 SMALLEST: Final = 64
 """Least width and height of a picture [pixels]."""
 
-LARGEST: Final = 4000
+LARGEST: Final = 1600
 """Most width and height of a picture [pixels]."""
 
-FEATURE: Final = 25.0
-"""Facets that meet at more than this [deg] have an edge between them that is drawn."""
+FEATURE: Final = 32.0
+"""Facets that meet at more than this [deg] have an edge between them that is drawn.
+
+The steps that a rounding is made of turn by up to 26° where they run around a corner.
+"""
 
 _RIGHT: Final = (1 / math.sqrt(2), 1 / math.sqrt(2), 0.0)  # along the picture, to the right
 _UP: Final = (-1 / math.sqrt(6), 1 / math.sqrt(6), math.sqrt(2 / 3))  # along the picture, up
@@ -39,6 +42,7 @@ _VIEW: Final = (1 / math.sqrt(3), -1 / math.sqrt(3), 1 / math.sqrt(3))  # to the
 _LIGHT: Final = (0.15, -0.55, 0.82)  # a face to the left front is lighter than one to the right
 
 _DARK, _BRIGHT, _LINE = 90.0, 242.0, 25  # greys: they stay apart in a print without colour
+_DEPTH = 0.14  # how much darker a level face is at the very bottom
 _FINE = 3  # drawn so many times as large, then averaged, for smooth lines
 _MARGIN, _CAPTION = 0.04, 0.07  # of the picture: around it, and below for the sizes
 _LETTERS = 0.024  # height of the capitals over that of the picture, at most
@@ -144,7 +148,12 @@ def _part(mesh: Mesh, points: Points) -> _Scene:
     normals = _normals(mesh.triangles)
     light = np.array(_LIGHT) / math.hypot(*_LIGHT)
     share = (1.0 + normals @ light) / 2.0
-    greys = (_DARK + (_BRIGHT - _DARK) * share**1.5).round().astype(np.uint8)
+    # A level floor is darker than the level top, or a shallow recess would not be seen.
+    heights = mesh.triangles[:, :, 2].mean(axis=1)
+    depths = (heights.max() - heights) / max(float(np.ptp(heights)), 1e-9)
+    level = normals[:, 2] > 0.9999
+    tone = np.where(level, 1.0 - _DEPTH * depths, 1.0)
+    greys = (tone * (_DARK + (_BRIGHT - _DARK) * share**1.5)).round().astype(np.uint8)
     return _Scene(points, mesh.facets, greys, _edges(mesh.facets, normals))
 
 
@@ -351,9 +360,9 @@ def _read(window: Any) -> NDArray[np.uint8]:
 def _averaged(seen: NDArray[np.uint8]) -> NDArray[np.uint8]:
     import numpy as np
 
-    up, across = seen.shape[0] // _FINE, seen.shape[1] // _FINE
-    blocks = seen.reshape(up, _FINE, across, _FINE).astype(np.float64)
-    return np.asarray(blocks.mean(axis=(1, 3)).round(), dtype=np.uint8)
+    rows = sum(seen[k::_FINE].astype(np.uint16) for k in range(_FINE))
+    blocks = sum(np.asarray(rows)[:, k::_FINE] for k in range(_FINE))
+    return np.asarray((blocks + _FINE**2 // 2) // _FINE**2, dtype=np.uint8)
 
 
 def _png(greys: NDArray[np.uint8]) -> bytes:
