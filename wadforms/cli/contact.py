@@ -47,7 +47,7 @@ def run(
         read_shear,
         read_spots,
     )
-    from wadforms.cli.wads import pieces_json, pieces_line
+    from wadforms.cli.wads import eased_json, eased_lines, pieces_json, pieces_line
     from wadforms.setting.arrangement import Arrangement
     from wadforms.setting.assessment import UNSAFE
     from wadforms.setting.checks import check
@@ -77,11 +77,12 @@ def run(
             {
                 "shape": found.name,
                 **pieces_json(setting),
+                **eased_json(size),
                 **assessment_json(answer),
                 "files": files,
             }
         )
     else:
-        say(pieces_line(found.name, setting), "", *assessment_lines(answer))
+        say(pieces_line(found.name, setting), *eased_lines(size), "", *assessment_lines(answer))
         say(*(f"Written: {file}" for file in files))
     return 3 if answer.verdict == UNSAFE else 0

@@ -44,7 +44,7 @@ def run(
     from wadforms.cli.pictures import check_name, refuse_overwrite
     from wadforms.cli.printing import print_json, say
     from wadforms.cli.reading import Reader, read_body, read_mix, read_shape
-    from wadforms.cli.wads import extent, title
+    from wadforms.cli.wads import eased_json, eased_lines, extent, title
     from wadforms.moulds import Making, write_tray
     from wadforms.setting.quantities import quantities
 
@@ -74,7 +74,13 @@ def run(
     wet_mass = quantities(piece, mix, body).wet_mass
     if answering.json:
         clay_facts = {"wet_mass_g": wet_mass, "body": body, "mix": mix.name}
-        print_json(asdict(made) | {"floor_size_mm": floor} | clay_facts | {"files": files})
+        print_json(
+            asdict(made)
+            | {"floor_size_mm": floor}
+            | clay_facts
+            | eased_json(size)
+            | {"files": files}
+        )
     else:
         *mouth, depth = made.wet_size_mm
         say(
@@ -87,7 +93,7 @@ def run(
             f"  tray {extent(made.outer_size_mm)}, {units.show(made.material_volume_mm3, 'mm3')} "
             "to print, mouth up, without supports",
         )
-        say(*(f"Written: {file}" for file in files))
+        say(*eased_lines(size), *(f"Written: {file}" for file in files))
     return 0
 
 

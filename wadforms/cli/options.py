@@ -158,6 +158,14 @@ class ShapeOptions(NamedTuple):
         list[Path],
         typer.Option("--shapes-in", help="A folder of your own shapes. Repeat for more."),
     ] = []
+    ease: Annotated[
+        bool,
+        typer.Option(
+            "--ease",
+            help="Fill the gaps and hollow bends of a custom outline that are too tight for its "
+            "draft, and say how much that was.",
+        ),
+    ] = False
 
 
 class Among(NamedTuple):

@@ -272,9 +272,10 @@ def read_shape(name: str, options: ShapeOptions) -> tuple[Shape, dict[str, str]]
     Raises
     ------
     BadInput
-        The shape is unknown, or a change is not written as NAME=VALUE.
+        The shape is unknown, a change is not written as NAME=VALUE, or it cannot be eased.
     """
     from wadforms.catalogue import find
+    from wadforms.families import family
 
     reader = Reader()
     pairs = [reader.pair(text, "--with", "height=12mm") for text in options.with_]
@@ -283,8 +284,14 @@ def read_shape(name: str, options: ShapeOptions) -> tuple[Shape, dict[str, str]]
         named = [name for name, _ in pairs]
         twice = next((name for name in named if named.count(name) > 1), "")
         reader.faults.append(Fault(f"--with {twice}", "two values", "give one"))
+    if options.ease and changes.setdefault("ease", "yes") != "yes":
+        reader.faults.append(Fault("--ease", "--with ease too", "give one of them"))
     reader.done()
-    return find(name, options.shapes_in), changes
+    found = find(name, options.shapes_in)
+    if options.ease and all(p.name != "ease" for p in family(found.family).parameters()):
+        right = "leave it out: only a custom outline is eased, the other shapes are sound by rule"
+        raise BadInput(Fault("--ease", f"a {found.family}", right))
+    return found, changes
 
 
 def read_spots(options: WadOptions, pot: Pot, piece: Piece) -> tuple[Spot, ...]:

@@ -41,7 +41,7 @@ def run(
     from wadforms.cli.pictures import draw, refuse_overwrite
     from wadforms.cli.printing import print_json, say
     from wadforms.cli.reading import read_body, read_mix, read_shape
-    from wadforms.cli.wads import extent, title
+    from wadforms.cli.wads import eased_json, eased_lines, extent, title
     from wadforms.templates.outline_sheet import outline_only, outline_sheet
 
     found, values = read_shape(shape, changes)
@@ -70,11 +70,13 @@ def run(
                 "size_mm": drawn,
                 "factor": sheet.factor,
                 "copies": sheet.count,
+                **eased_json(size),
             }
         )
         return 0
     what = f"{sheet.count} × {name}, {extent(drawn)}, {units.show(sheet.area, 'mm2')} inside"
     say(f"{what} the outline", _how_large(wet, sheet.factor, body, mix.name))
+    say(*eased_lines(size))
     if limit := outline_only(piece):
         say(f"{limit}.")
     say("Print at 100 %, no scaling; the square must measure 100 mm before you cut.")

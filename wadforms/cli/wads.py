@@ -10,6 +10,7 @@ from wadforms.families.base import SOLID
 
 if TYPE_CHECKING:
     from wadforms.catalogue import Shape
+    from wadforms.families.base import Family
     from wadforms.setting.pot import Setting
 
 _SAME_CIRCLE: Final = 0.5  # radii that differ by no more were meant as one, and rounded [mm]
@@ -89,3 +90,39 @@ def _circles(radii: Iterable[float]) -> list[float]:
         if not found or found[-1] - radius > _SAME_CIRCLE:
             found.append(radius)
     return [round(radius, 1) for radius in found]
+
+
+def eased_json(size: Family) -> dict[str, Any]:
+    """What was filled of a shape's outline, where that was asked for."""
+    change = size.easing()
+    if change is None:
+        return {}
+    return {
+        "eased_places": [
+            {"kind": p.kind, "x_mm": p.at[0], "y_mm": p.at[1], "width_mm": p.width}
+            for p in change.places
+        ],
+        "eased_area_mm2": change.area_added,
+        "area_before_easing_mm2": change.area_before,
+        "area_after_easing_mm2": change.area_after,
+    }
+
+
+def eased_lines(size: Family) -> list[str]:
+    """The same for people."""
+    change = size.easing()
+    if change is None:
+        return []
+    if not change.places:
+        return ["Eased: nothing, the outline has room for its draft."]
+    before, after = (units.show(v, "mm2") for v in (change.area_before, change.area_after))
+    share = change.area_added / change.area_before
+    where = "; ".join(
+        f"({p.at[0]:.1f}, {p.at[1]:.1f}) mm, "
+        + (f"a bend of radius {p.width:.2f} mm" if p.kind == "bend" else f"{p.width:.2f} mm wide")
+        for p in change.places
+    )
+    return [
+        f"Eased, filled where the draft had no room: {where}.",
+        f"That adds {units.show(change.area_added, 'mm2')} to {before}, {share:.2%}: now {after}.",
+    ]

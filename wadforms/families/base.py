@@ -12,12 +12,15 @@ from abc import ABC, abstractmethod
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, fields
 from functools import cache
-from typing import Any, ClassVar, Final, NamedTuple, Self
+from typing import TYPE_CHECKING, Any, ClassVar, Final, NamedTuple, Self
 
 from wadforms import units
 from wadforms.errors import BadInput, Fault, UnknownName, quoted
 from wadforms.geometry.body import Body
 from wadforms.geometry.outline import Outline
+
+if TYPE_CHECKING:
+    from wadforms.geometry.easing import Easing
 
 WET: Final = "wet"
 DRY: Final = "dry"
@@ -348,6 +351,10 @@ class Family(Sized, ABC):
     def allowed_bodies(self) -> tuple[str, ...]:
         """How a piece of this size may be set: the family's `bodies`, or fewer of them."""
         return self.bodies
+
+    def easing(self) -> Easing | None:
+        """What was filled of the outline so that it has room for its walls; None if not asked."""
+        return None
 
     @abstractmethod
     def piece(self) -> Piece:

@@ -9,6 +9,7 @@ from wadforms.errors import Fault
 from wadforms.families.base import (
     Family,
     Piece,
+    choice,
     draft_field,
     height_field,
     length,
@@ -16,7 +17,8 @@ from wadforms.families.base import (
     rounding_field,
 )
 from wadforms.families.flat import flat_topped
-from wadforms.families.relations import LEAST_BEND, at_most
+from wadforms.families.relations import LEAST_BEND, at_most, spread
+from wadforms.geometry.easing import Easing, eased
 from wadforms.geometry.outline import Outline
 
 
@@ -41,6 +43,7 @@ class Custom(Family):
     height: float = height_field()
     draft: float = draft_field()
     rounding: float = rounding_field()
+    ease: str = choice("no", ("no", "yes"), "whether to fill what is too tight for the draft")
 
     def faults(self) -> Iterator[Fault]:
         """The rounding must be lower than the piece; what the outline allows, `piece` finds."""
@@ -55,7 +58,20 @@ class Custom(Family):
         NotMakeable
             The outline does not allow the draft or the rounding; the message names the place.
         """
-        outline = self.outline
-        if self.width:
-            outline = outline.scaled(self.width / outline.size[0])
-        return flat_topped(outline, self.height, self.draft, self.rounding)
+        change = self.easing()
+        outline = change.outline if change else self._at_size()
+        return flat_topped(
+            outline, self.height, self.draft, self.rounding, can_ease=self.ease == "no"
+        )
+
+    def easing(self) -> Easing | None:
+        """What was filled of the outline at this size, where that was asked for."""
+        if self.ease == "no":
+            return None
+        out = spread(self.height, self.draft, self.rounding)
+        return eased(self._at_size(), out, LEAST_BEND)
+
+    def _at_size(self) -> Outline:
+        if not self.width:
+            return self.outline
+        return self.outline.scaled(self.width / self.outline.size[0])

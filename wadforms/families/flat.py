@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from wadforms.errors import NotMakeable
 from wadforms.families.base import Piece
 from wadforms.families.relations import LEAST_BEND, spread
 from wadforms.geometry.body import Body, Loft, rounded_profile
-from wadforms.geometry.contour import Contour, Point
+from wadforms.geometry.contour import Contour
 from wadforms.geometry.outline import Outline
+from wadforms.geometry.tightness import Place, room, tight_places, with_room
 
 
-def flat_topped(outline: Outline, height: float, draft: float, rounding: float) -> Piece:
+def flat_topped(
+    outline: Outline, height: float, draft: float, rounding: float, *, can_ease: bool = False
+) -> Piece:
     """A piece whose whole top bears: the outline is the mark it leaves, walls lean out below.
 
     Parameters
@@ -23,12 +27,20 @@ def flat_topped(outline: Outline, height: float, draft: float, rounding: float) 
         Of the piece and of its upper edge [mm].
     draft : float
         Angle of the walls from the vertical [deg].
+    can_ease : bool
+        Whether a message may offer to have the outline eased.
+
+    Returns
+    -------
+    Piece
+        Its outline may differ from the one given by no more than the chord error; see
+        `wadforms.geometry.tightness`.
 
     Raises
     ------
     NotMakeable
-        The walls would meet, or the rounding would eat the outline; the message names the place
-        and what would mend it.
+        The walls would meet, or the rounding would eat the outline; the message names the
+        places and what would mend it.
 
     Examples
     --------
@@ -37,48 +49,74 @@ def flat_topped(outline: Outline, height: float, draft: float, rounding: float) 
     """
     if rounding >= height:
         raise NotMakeable(f"a rounding of {rounding:g} mm needs a piece higher than {height:g} mm")
-    profile = rounded_profile(height, draft, rounding)
-    try:
-        loft = Loft.drafted(outline, profile)
-    except NotMakeable as error:
-        inward = " inward " in str(error)
-        raise NotMakeable(
-            f"{error}; {_mend_edge(rounding) if inward else _mend_wall(height, draft, rounding)}"
-        ) from None
-    for level, section in (loft.bottom, loft.top):
-        if (place := _crossing(section)) is not None:
-            mend = (
-                _mend_wall(height, draft, rounding) if level < height / 2 else _mend_edge(rounding)
-            )
-            raise NotMakeable(
-                f"at {level:g} mm above the base the outline would cross itself near "
-                f"({place[0]:.1f}, {place[1]:.1f}) mm; {mend}"
-            )
-    return Piece(outline, Body((loft,)), (loft.top[1],))
-
-
-_COUNTED = "The place is counted from the middle of the outline's area, to the right and up."
-
-
-def _mend_wall(height: float, draft: float, rounding: float) -> str:
-    """What to do where the wall below a hollow corner or bend folds."""
     out = spread(height, draft, rounding)
-    least = math.ceil((out + LEAST_BEND) * 10) / 10
+    found = with_room(outline, out, rounding)
+    if found is None:
+        if with_room(outline, out) is None:
+            raise NotMakeable(_walls_too_near(outline, height, draft, rounding, can_ease))
+        raise NotMakeable(_edge_too_near(outline, out, rounding))
+    loft = Loft.drafted(found, rounded_profile(height, draft, rounding))
+    return Piece(found, Body((loft,)), (loft.top[1],))
+
+
+_COUNTED = "Places are counted from the middle of the outline's area, to the right and up."
+
+_TOLD = 3  # places that a message names; the others it counts
+
+_LOWEST = 3.0  # no wad is lower [mm]
+
+
+def _walls_too_near(
+    outline: Outline, height: float, draft: float, rounding: float, can_ease: bool
+) -> str:
+    """Where the walls below have no room, and what would give it."""
+    out = spread(height, draft, rounding)
+    most = room(outline, out)
+    steepest = math.floor(math.degrees(math.atan(most / (height - rounding))) * 10) / 10
+    lower = math.floor((rounding + most / math.tan(math.radians(draft))) * 10) / 10
+    mends = [f"--with draft={steepest:g} at most"] if steepest else []
+    if lower >= max(_LOWEST, rounding + LEAST_BEND):
+        mends.append(f"--with height={lower:g} at most")
+    if can_ease:
+        mends.append("--ease to have it filled there")
+    mends.append("--with draft=0 for a piece that is cut, not pressed")
     return (
-        f"that is, the wall below leans out by height × tan(draft) = {out:.2f} mm, and a hollow "
-        f"corner, bend or gap there is too tight for it. Round it to a radius of {least:g} mm or "
-        "more, widen it, lower the piece, or give --with draft=0 for a piece that is cut, not "
-        f"pressed. {_COUNTED}"
+        f"the walls lean out to the base by height × tan(draft) = {out:.2f} mm, and the outline "
+        f"is too tight for that {_places(tight_places(outline, out), out)}. "
+        f"Or give {', or '.join(mends)}. {_COUNTED}"
     )
 
 
-def _mend_edge(rounding: float) -> str:
-    """What to do where the rounding of the edge takes more than there is."""
+def _edge_too_near(outline: Outline, out: float, rounding: float) -> str:
+    """Where the rounding of the upper edge takes more than there is, and what would fit."""
+    most = math.floor(room(outline, rounding, inward=True, beside=out) * 100) / 100
+    places = tight_places(outline, -rounding)
+    where = _places(places, rounding) if places else "beside the walls below"
+    mend = f"--with rounding={most:g} at most" if most else "--with rounding=0"
     return (
-        f"that is, the rounding of the upper edge takes {rounding:g} mm from every side, and a "
-        "bend, side or neck there has less. Make it wider there, or lessen the rounding. "
-        f"{_COUNTED}"
+        f"the rounding of the upper edge takes {rounding:g} mm from every side, and the outline "
+        f"is too narrow for that {where}. Or give {mend}. {_COUNTED}"
     )
+
+
+def _places(places: Sequence[Place], distance: float) -> str:
+    """The tightest places, each with what would do there, and how many there are.
+
+    A bend must keep `LEAST_BEND` of its radius, and a gap as much on both sides.
+    """
+    radius = math.ceil(round((distance + LEAST_BEND) * 100, 6)) / 100
+    told = []
+    for place in places[:_TOLD]:
+        x, y = (round(v, 1) + 0.0 for v in place.at)
+        at = f"at ({x:.1f}, {y:.1f}) mm"
+        if place.kind == "bend":
+            what = f"a bend of radius {place.width:.2f} mm: round it to {radius:g} mm"
+        else:
+            what = f"only {place.width:.2f} mm wide: widen it to {2 * radius:g} mm"
+        told.append(f"{at}, {what}")
+    count = "at one place" if len(places) == 1 else f"at {len(places)} places"
+    more = f"; and at {len(places) - _TOLD} more" if len(places) > _TOLD else ""
+    return f"{count}: {'; '.join(told)}{more}"
 
 
 def box(x0: float, x1: float, half_width: float) -> Outline:
@@ -91,16 +129,3 @@ def box(x0: float, x1: float, half_width: float) -> Outline:
     """
     y = half_width
     return Outline(Contour.polygon([(x0, -y), (x1, -y), (x1, y), (x0, y)]))
-
-
-def _crossing(outline: Outline) -> Point | None:
-    """Where an outline crosses itself, if it does."""
-    polygon = outline.polygon()
-    if polygon.is_valid:
-        return None
-    import re
-
-    from shapely import is_valid_reason
-
-    found = re.search(r"\[(\S+) (\S+)\]", str(is_valid_reason(polygon)))
-    return (float(found[1]), float(found[2])) if found else outline.outer.vertices[0]

@@ -1,0 +1,136 @@
+"""Fills what is too tight in an outline, so that walls can lean out of it."""
+
+from __future__ import annotations
+
+import math
+from functools import lru_cache
+from typing import Any, Final, NamedTuple
+
+from wadforms.geometry.contour import CHORD_ERROR, Point
+from wadforms.geometry.outline import Outline
+from wadforms.geometry.restoring import restored
+from wadforms.geometry.tightness import Place, regions
+
+_ROUNDS: Final = 6  # what was filled can make the next place tight, but not for long
+
+_TAIL: Final = CHORD_ERROR / 2  # a filling thinner than twice this is noise [mm]
+_LAP: Final = 1e-4  # by how much a filling laps over the walls [mm]
+
+_DUST: Final = 1e-6  # areas and holes smaller than this [mm²] are left by rounding only
+
+
+class Easing(NamedTuple):
+    """An outline with its tight places filled.
+
+    Parameters
+    ----------
+    outline : Outline
+        The eased outline; the one that was given where nothing was tight.
+    places : tuple of Place
+        What was filled, the tightest first.
+    area_before, area_after : float
+        Of the outline [mm²].
+    """
+
+    outline: Outline
+    places: tuple[Place, ...]
+    area_before: float
+    area_after: float
+
+    @property
+    def area_added(self) -> float:
+        """What was filled [mm²]."""
+        return self.area_after - self.area_before
+
+
+def eased(outline: Outline, spread: float, margin: float) -> Easing:
+    """Fill the places of an outline that are too tight for walls that lean out of it.
+
+    Each is filled as far as a disk of the radius `spread` + `margin` cannot enter from outside
+    (a morphological closing, there and nowhere else): a bend gets that radius, and a gap is
+    filled up to where it is twice as wide.  Nothing is taken away.  All else stays as it is, sharp
+    hollow corners too; an arc that a filling meets becomes lines within the chord error.
+
+    Parameters
+    ----------
+    outline : Outline
+        Counted in mm.
+    spread : float
+        How far the walls lean out [mm].
+    margin : float
+        What is left of an eased bend at the foot of the walls [mm].
+
+    Examples
+    --------
+    >>> from wadforms.geometry.contour import Contour
+    >>> holed = Outline(Contour.circle(20), (Contour.circle(0.5), Contour.circle(3, (9, 0))))
+    >>> change = eased(holed, 0.7, 0.2)
+    >>> len(change.outline.holes), round(change.area_added / math.pi, 6)
+    (1, 0.25)
+    """
+    return _eased(outline, spread, margin)
+
+
+@lru_cache(maxsize=256)
+def _eased(outline: Outline, spread: float, margin: float) -> Easing:
+    before, places = outline.area, []
+    radius = spread + margin
+    for _ in range(_ROUNDS):
+        tight = regions(outline, spread)
+        if not tight:
+            break
+        places += [place for place, _ in tight]
+        outline = _filled(outline, [area for _, area in tight], radius)
+        radius += margin / 2
+    places.sort(key=lambda place: (place.room, place.at))
+    return Easing(outline, tuple(places), before, outline.area)
+
+
+def _filled(outline: Outline, areas: list[Any], radius: float) -> Outline:
+    import shapely
+
+    polygon = outline.polygon()
+    steps = math.ceil(math.pi / 4 / math.acos(1 - min(1.0, CHORD_ERROR / radius)))
+    shut = polygon.buffer(radius, quad_segs=steps).buffer(-radius, quad_segs=steps)
+    fills = shut.difference(polygon)
+    tight = shapely.union_all([area.buffer(CHORD_ERROR) for area in areas])
+    chosen = [
+        fill
+        for fill in getattr(fills, "geoms", [fills])
+        if fill.area > _DUST and fill.intersects(tight)
+    ]
+    # Thin tails along the walls go; what is left laps over the walls, so that they join.
+    solid = [
+        fill.buffer(-_TAIL, join_style="mitre").buffer(_TAIL + _LAP, join_style="mitre")
+        for fill in chosen
+    ]
+    whole = shapely.union_all([polygon, *solid])
+    if whole.geom_type != "Polygon":  # what only touches the outline is no filling of it
+        whole = max(whole.geoms, key=lambda part: part.area)
+    drawn = {p for ring in (polygon.exterior, *polygon.interiors) for p in ring.coords}
+    holes = [hole for hole in whole.interiors if shapely.Polygon(hole).area > _DUST]
+    rings = [_without_stubs(_ring(whole.exterior), drawn, radius / 20)]
+    rings += [_without_stubs(_ring(hole)[::-1], drawn, radius / 20)[::-1] for hole in holes]
+    return restored(rings, outline)
+
+
+def _without_stubs(ring: list[Point], drawn: set[Point], short: float) -> list[Point]:
+    """The ring without the ends of fillings that all but reach a corner: they go on up to it.
+
+    Only hollow corners are dropped, so that nothing is taken away; the ring has the clay on its
+    left.
+    """
+    kept = []
+    for i, here in enumerate(ring):
+        before, after = ring[i - 1], ring[(i + 1) % len(ring)]
+        near = any(p in drawn and math.dist(p, here) < short for p in (before, after))
+        turn = (here[0] - before[0]) * (after[1] - here[1])
+        turn -= (here[1] - before[1]) * (after[0] - here[0])
+        if here in drawn or not near or turn >= 0.0:
+            kept.append(here)
+    return kept
+
+
+def _ring(ring: Any) -> list[Point]:
+    points = [(float(x), float(y)) for x, y in ring.coords[:-1]]
+    return points if ring.is_ccw else points[::-1]

@@ -1,0 +1,361 @@
+"""Whether an outline has room for the walls that lean out of it, and where it has not.
+
+A wall that leans out by some millimetres needs as much room in every hollow: a hollow bend must
+have a larger radius, a gap, slot or hole must be more than twice as wide.  A sharp hollow corner
+has room for any wall.
+
+What is finer than `wadforms.geometry.contour.CHORD_ERROR` counts as noise: an outline that has
+room once it is changed by no more than that is used so changed.  The other changes within that
+tolerance: tips sharper than `SHARPEST` are cut off by less than it, so that the walls below them
+end in a narrow face and not in a spike many times as long as the wall leans out.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any, Final, NamedTuple
+
+from wadforms.errors import NotMakeable
+from wadforms.geometry.collapsing import LEAST_SIDE, Bend, collapsed
+from wadforms.geometry.contour import CHORD_ERROR, Contour, Point
+from wadforms.geometry.outline import Outline
+from wadforms.geometry.restoring import restored
+
+if TYPE_CHECKING:
+    from shapely import Polygon
+
+SHARPEST: Final = math.radians(29.0)
+"""A tip sharper than this [rad] is blunted: its mitre would reach out four times as far as the
+side is moved, where SVG 2, §13.5.5 (stroke-miterlimit), ends a mitre too."""
+
+_SQUARE: Final = math.radians(100.0)  # a tip that may be blunted if its mitre is in the way [rad]
+
+_TIPS: Final = 20  # as many of them in one outline, one after the other
+
+_MITRE_LIMIT: Final = 1000.0  # never reached: a mitre is a wall too
+
+_NEAR: Final = 4 * CHORD_ERROR  # two sides of one gap, as against the noise of a buffer [mm]
+
+
+class Place(NamedTuple):
+    """One place that is too tight.
+
+    Parameters
+    ----------
+    kind : str
+        ``"bend"`` or ``"gap"``; a gap may be a slot, a notch or a whole hole.
+    at : (float, float)
+        Where it is [mm].
+    width : float
+        Of the gap where it is narrowest, of a hole where it is widest; the radius of a bend
+        [mm].
+    """
+
+    kind: str
+    at: Point
+    width: float
+
+    @property
+    def room(self) -> float:
+        """How far its sides can be moved [mm]."""
+        return self.width if self.kind == "bend" else self.width / 2
+
+
+def with_room(outline: Outline, out: float, inward: float = 0.0) -> Outline | None:
+    """The outline itself, or one that differs by noise only, that can be offset both ways.
+
+    Parameters
+    ----------
+    outline : Outline
+        Counted in mm.
+    out, inward : float
+        How far it is offset outward and inward [mm].
+
+    Returns
+    -------
+    Outline or None
+        None where a place is too tight.
+
+    Examples
+    --------
+    >>> plain = Outline.circle(20)
+    >>> with_room(plain, 0.7, 2.0) is plain, with_room(plain, 0.7, 21.0)
+    (True, None)
+    """
+    return _with_room(outline, out, inward)
+
+
+def room(outline: Outline, most: float, *, inward: bool = False, beside: float = 0.0) -> float:
+    """How far the outline can be offset [mm], at most `most`, to 0.1 % of that.
+
+    Parameters
+    ----------
+    outline : Outline
+        Counted in mm.
+    most : float
+        As far as is asked for [mm].
+    inward : bool
+        Whether it is offset inward.
+    beside : float
+        How far it is offset the other way too [mm].
+
+    Examples
+    --------
+    >>> plate = Outline(Contour.polygon([(-20, -5), (20, -5), (20, 5), (-20, 5)]))
+    >>> 4.98 < room(plate, 8.0, inward=True) < 5.0
+    True
+    """
+
+    def fits(distance: float) -> bool:
+        ways = (beside, distance) if inward else (distance, beside)
+        return _with_room(outline, *ways) is not None
+
+    if fits(most):
+        return most
+    low, high = 0.0, most
+    while high - low > most / 1000:
+        middle = (low + high) / 2
+        low, high = (middle, high) if fits(middle) else (low, middle)
+    return low
+
+
+def tight_places(outline: Outline, distance: float) -> tuple[Place, ...]:
+    """Where the outline cannot be offset by `distance` [mm], the tightest place first.
+
+    Parameters
+    ----------
+    outline : Outline
+        Counted in mm.
+    distance : float
+        Outward; inward where negative [mm].
+
+    Returns
+    -------
+    tuple of Place
+        Empty where it has room.
+
+    Examples
+    --------
+    >>> holed = Outline(Contour.circle(20), (Contour.circle(0.5),))
+    >>> [(place.kind, round(place.width, 1)) for place in tight_places(holed, 0.7)]
+    [('gap', 1.0)]
+    """
+    return tuple(place for place, _ in regions(outline, distance))
+
+
+def regions(outline: Outline, distance: float) -> list[tuple[Place, Any]]:
+    """The tight places, each with the shapely geometry that it fills or runs along [mm].
+
+    Parameters
+    ----------
+    outline : Outline
+        Counted in mm.
+    distance : float
+        Outward; inward where negative [mm].
+    """
+    out, inward = max(0.0, distance), max(0.0, -distance)
+    if _with_room(outline, out, inward) is not None:
+        return []
+    import shapely
+
+    polygon = outline.polygon()
+    found = _gaps(polygon, distance)
+    for bend in _collapsed(polygon, out, inward)[1]:
+        if bend.stray <= CHORD_ERROR:
+            continue
+        line = shapely.LineString(bend.points)
+        if not any(line.distance(area) < _NEAR for _, area in found):
+            found.append((Place("bend", bend.middle, bend.radius), line))
+    if not found:
+        found = [_crossing(outline, distance)]
+    found.sort(key=lambda pair: (pair[0].room, pair[0].at))
+    apart: list[tuple[Place, Any]] = []
+    for place, area in found:
+        same = (p for p, _ in apart if math.dist(p.at, place.at) < abs(distance))
+        if place.kind == "gap" or not any(same):
+            apart.append((place, area))
+    return apart
+
+
+@lru_cache(maxsize=256)
+def _with_room(outline: Outline, out: float, inward: float) -> Outline | None:
+    if found := _sound_or_blunted(outline, out, inward):
+        return found
+    rings, bends = _collapsed(outline.polygon(), out, inward)
+    if any(bend.stray > CHORD_ERROR for bend in bends):
+        return None
+    tidy = restored(rings, outline)
+    flat = Outline(Contour.polygon(rings[0]), tuple(map(Contour.polygon, rings[1:])))
+    return _sound_or_blunted(tidy, out, inward) or _sound_or_blunted(flat, out, inward)
+
+
+def _collapsed(
+    polygon: Polygon, out: float, inward: float
+) -> tuple[list[tuple[Point, ...]], list[Bend]]:
+    """The rings without the sides that vanish either way, and what went."""
+    rings = [tuple(ring.coords)[:-1] for ring in (polygon.exterior, *polygon.interiors)]
+    bends: list[Bend] = []
+    for distance in (out, -inward):
+        for i, ring in enumerate(rings):
+            found = collapsed(ring, -distance if i else distance)
+            rings[i] = found.ring
+            bends += found.bends
+    return rings, bends
+
+
+def _sound_or_blunted(outline: Outline, out: float, inward: float) -> Outline | None:
+    """The outline, if it can be offset both ways, perhaps with some of its tips blunted."""
+    if _flaw(outline, -inward) is not None:
+        return None
+    if not out or inward:  # an edge that is rounded leaves nothing of a blunted tip
+        return outline if _flaw(outline, out) is None else None
+    outline = blunted(outline)
+    for _ in range(_TIPS):
+        flaw = _flaw(outline, out)
+        if flaw is None:
+            return outline
+        # It may be the mitre of a tip only that reaches across a gap which is wide enough.
+        cut = flaw and blunted(outline, _SQUARE, flaw, 3 * out)
+        if not cut or cut is outline:
+            return None
+        outline = cut
+    return None
+
+
+def _flaw(outline: Outline, distance: float) -> Point | tuple[()] | None:
+    """None if the outline can be offset; else where it crosses itself then, if it is told."""
+    for contour in outline.contours:
+        if any(s.chord < LEAST_SIDE for s in contour.segments):
+            return ()
+    try:
+        grown = outline.offset(distance)
+    except NotMakeable:
+        return ()
+    if any(s.chord < LEAST_SIDE / 2 for contour in grown.contours for s in contour.segments):
+        return ()
+    moved = grown.polygon()
+    if moved.is_valid:
+        return None
+    from shapely import is_valid_reason
+
+    found = re.search(r"\[(\S+) (\S+)\]", str(is_valid_reason(moved)))
+    return (float(found[1]), float(found[2])) if found else ()
+
+
+def blunted(
+    outline: Outline,
+    sharpest: float = SHARPEST,
+    near: Point = (0.0, 0.0),
+    within: float = math.inf,
+) -> Outline:
+    """The outline with sharp tips cut off, by less than the chord error.
+
+    Parameters
+    ----------
+    outline : Outline
+        Counted in mm.
+    sharpest : float
+        Tips of a smaller angle than this [rad] are cut.
+    near : (float, float)
+        Only tips about this place [mm].
+    within : float
+        How far about it [mm].
+
+    Examples
+    --------
+    >>> needle = Outline(Contour.polygon([(0, 0), (40, -2), (40, 2)]))
+    >>> cut = blunted(needle)
+    >>> len(cut.outer.vertices), cut.bounds[0] < CHORD_ERROR
+    (4, True)
+    """
+    outer = _blunted(outline.outer, 1.0, sharpest, near, within)
+    holes = tuple(_blunted(hole, -1.0, sharpest, near, within) for hole in outline.holes)
+    if outer is outline.outer and all(a is b for a, b in zip(holes, outline.holes, strict=True)):
+        return outline
+    return Outline(outer, holes)
+
+
+def _blunted(contour: Contour, way: float, sharpest: float, near: Point, within: float) -> Contour:
+    segments = contour.segments
+    vertices: list[Point] = []
+    bulges: list[float] = []
+    changed = False
+    for i, after in enumerate(segments):
+        before, tip = segments[i - 1], None
+        if not before.bulge and not after.bulge and math.dist(after.start, near) < within:
+            tip = _cut(before.start, after.start, after.end, way, sharpest)
+        if tip:
+            changed = True
+            vertices += tip
+            bulges += [0.0, 0.0]
+        else:
+            vertices.append(after.start)
+            bulges.append(after.bulge)
+    return Contour(tuple(vertices), tuple(bulges)) if changed else contour
+
+
+def _cut(a: Point, tip: Point, b: Point, way: float, sharpest: float) -> tuple[Point, Point] | None:
+    """The two points that a sharp tip is cut at, if it is one."""
+    back, on = (tip[0] - a[0], tip[1] - a[1]), (b[0] - tip[0], b[1] - tip[1])
+    cross, dot = back[0] * on[1] - back[1] * on[0], back[0] * on[0] + back[1] * on[1]
+    if cross * way <= 0.0 or math.atan2(abs(cross), -dot) >= sharpest:
+        return None
+    half = (math.pi - math.atan2(abs(cross), dot)) / 2
+    along = 0.9 * CHORD_ERROR / math.cos(half)
+    sides = math.hypot(*back), math.hypot(*on)
+    wide = 2 * along * math.sin(half)
+    if wide < LEAST_SIDE or min(sides) < 4 * along:
+        return None
+    k, m = along / sides[0], along / sides[1]
+    return (
+        (tip[0] - k * back[0], tip[1] - k * back[1]),
+        (tip[0] + m * on[0], tip[1] + m * on[1]),
+    )
+
+
+def _gaps(polygon: Polygon, distance: float) -> list[tuple[Place, Any]]:
+    """What a mitred closing fills, or what a mitred opening takes away."""
+    shut = polygon
+    for d in (distance, -distance):
+        shut = shut.buffer(d, join_style="mitre", mitre_limit=_MITRE_LIMIT)
+    changed = shut.difference(polygon) if distance > 0.0 else polygon.difference(shut)
+    found = []
+    for area in getattr(changed, "geoms", [changed]):
+        # What is as thin as the buffer's own noise is no gap.
+        if area.area < _NEAR**2 or area.buffer(-_NEAR / 2).is_empty:
+            continue
+        found.append((_gap(area, polygon), area))
+    return found
+
+
+def _gap(area: Any, polygon: Polygon) -> Place:
+    """How wide a gap is, and where: between its two sides, else its largest circle."""
+    import shapely
+    from shapely.ops import nearest_points
+
+    walls = polygon.boundary.intersection(area.buffer(_NEAR))
+    merged = shapely.line_merge(walls) if walls.geom_type == "MultiLineString" else walls
+    sides = [g for g in getattr(merged, "geoms", [merged]) if g.length > _NEAR]
+    if len(sides) > 1:
+        pairs = [(a, b) for i, a in enumerate(sides) for b in sides[:i]]
+        a, b = min(pairs, key=lambda pair: pair[0].distance(pair[1]))
+        p, q = nearest_points(a, b)
+        if p.distance(q) > 0.0:
+            return Place("gap", ((p.x + q.x) / 2, (p.y + q.y) / 2), float(p.distance(q)))
+    circle = shapely.maximum_inscribed_circle(area, tolerance=CHORD_ERROR)
+    x, y = circle.coords[0]
+    return Place("gap", (x, y), 2.0 * float(circle.length))
+
+
+def _crossing(outline: Outline, distance: float) -> tuple[Place, Any]:
+    """Where sides first meet that no closing finds: the tip of a spike and what it points at."""
+    import shapely
+
+    out, inward = max(0.0, distance), max(0.0, -distance)
+    rings, _ = _collapsed(outline.polygon(), out, inward)
+    tidy = Outline(Contour.polygon(rings[0]), tuple(map(Contour.polygon, rings[1:])))
+    at = _flaw(tidy, distance) or outline.outer.vertices[0]
+    most = room(outline, abs(distance), inward=distance < 0.0)
+    return Place("gap", at, 2 * most), shapely.Point(at).buffer(abs(distance))
