@@ -13,7 +13,7 @@ import unicodedata
 from collections.abc import Iterator, Sequence
 from functools import cache, lru_cache
 from pathlib import Path
-from typing import Any, Final, NamedTuple
+from typing import Any, Final, NamedTuple, TypeAlias
 
 from wadforms.errors import KernelMissing
 from wadforms.geometry.contour import Contour
@@ -45,6 +45,9 @@ class _Glyph(NamedTuple):
     left: float
     right: float
     step: float
+
+
+_Line: TypeAlias = list[tuple[float, _Glyph]]
 
 
 def lettering(
@@ -88,14 +91,16 @@ def lettering(
     >>> lettering(["far too many words"], width=20, depth=10, letters=6, least=3)
     ()
     """
+    if min(width, depth, letters) <= 0.0:
+        return ()
     capital = _capital_height()
-    set_lines = [line for line in map(_readable, lines) if line]
+    fineness = math.floor(math.log2(CURVE_ERROR * capital / letters))  # smaller ones are finer
+    set_lines = [placed for line in lines if (placed := _placed(_readable(line), fineness))]
     while set_lines:
         x0, y0, x1, y1 = _bounds(set_lines, capital)
         scale = min(width / (x1 - x0), depth / (y1 - y0), letters / capital)
         if scale * capital >= least:
-            middle = (y0 + y1) / 2
-            return tuple(_outlines(set_lines, capital, scale, middle))
+            return tuple(_outlines(set_lines, capital, scale, (y0 + y1) / 2))
         set_lines.pop()
     return ()
 
@@ -107,22 +112,19 @@ def _readable(line: str) -> str:
     return "".join(c if ord(c) in has else REPLACEMENT for c in spaced)
 
 
-def _bounds(lines: list[str], capital: float) -> tuple[float, float, float, float]:
+def _bounds(lines: list[_Line], capital: float) -> tuple[float, float, float, float]:
     """Box around the lines, each centred on x = 0, the first on y = 0 [units of the font]."""
     half = low = high = -math.inf
-    for number, line in enumerate(lines):
+    for number, glyphs in enumerate(lines):
         base = -number * _PITCH * capital
-        glyphs = _placed(line, 0)
         half = max(half, (glyphs[-1][0] + glyphs[-1][1].right - glyphs[0][1].left) / 2)
         high = max(high, *(base + glyph.high for _, glyph in glyphs))
         low = max(low, *(-base - glyph.low for _, glyph in glyphs))
     return -half, -low, half, high
 
 
-def _outlines(lines: list[str], capital: float, scale: float, middle: float) -> Iterator[Outline]:
-    fineness = math.floor(math.log2(CURVE_ERROR / scale))
-    for number, line in enumerate(lines):
-        glyphs = _placed(line, fineness)
+def _outlines(lines: list[_Line], capital: float, scale: float, middle: float) -> Iterator[Outline]:
+    for number, glyphs in enumerate(lines):
         centre = (glyphs[0][1].left + glyphs[-1][0] + glyphs[-1][1].right) / 2
         y = -number * _PITCH * capital - middle
         for x, glyph in glyphs:
@@ -134,10 +136,10 @@ def _outlines(lines: list[str], capital: float, scale: float, middle: float) -> 
                 yield Outline(outer, tuple(holes))
 
 
-def _placed(line: str, fineness: int) -> list[tuple[float, _Glyph]]:
+def _placed(line: str, fineness: int) -> _Line:
     """The visible letters of a line, each with its x; none reaches over its neighbour."""
     gap = _GAP * _capital_height()
-    found: list[tuple[float, _Glyph]] = []
+    found: _Line = []
     x, taken = 0.0, -math.inf
     for character in line:
         glyph = _glyph(character, fineness)
@@ -211,12 +213,13 @@ def _parts(
     """
     import shapely
 
-    region = shapely.Polygon()
-    polygons = [(shapely.Polygon(ring), shapely.LinearRing(ring).is_ccw) for ring in rings]
-    for polygon, cut in sorted(polygons, key=lambda p: -p[0].area):
-        region = region.difference(polygon) if cut else region.union(polygon)
-    if region.is_empty:
+    if not rings:
         return ()  # a space
+    polygons = [shapely.Polygon(ring) for ring in rings]
+    region, *others = sorted(polygons, key=lambda p: -p.area)
+    for polygon in others:
+        cut = polygon.exterior.is_ccw
+        region = region.difference(polygon) if cut else region.union(polygon)
     return tuple(
         tuple(_turned(ring) for ring in (part.exterior, *part.interiors))
         for part in shapely.get_parts(region)
