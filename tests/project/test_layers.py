@@ -29,6 +29,7 @@ ONLY_IN: dict[str, tuple[str, ...]] = {
     "cadquery": ("wadforms.moulds",),
     "OCP": ("wadforms.moulds",),
     "stl": ("wadforms.moulds",),
+    "spyrrow": ("wadforms.nesting.search",),
     "svgwrite": ("wadforms.templates.svg",),
     "fontTools": ("wadforms.catalogue.outline_file", "wadforms.moulds.lettering"),
     "lib3mf": ("wadforms.moulds.three_mf",),

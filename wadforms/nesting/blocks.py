@@ -38,11 +38,11 @@ def nest(
     count : int, optional
         How many are wanted.  Where the rectangle does not take so many, the nest has fewer.
     seconds : float
-        How long to search for more than rows give [s], in whole seconds; 0 for rows alone,
-        which are the same in every run.  A search depends on the machine's speed, also with
-        a seed.
+        How long to search for more than rows give [s], in whole seconds; it may take a fifth
+        longer.  0 for rows alone, which are the same in every run.
     seed : int
-        Of that search.
+        Of that search.  It stops by the clock, so a second run may lay copies otherwise, or
+        find one more or less, also with the same seed.
 
     Raises
     ------

@@ -9,14 +9,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from typing import Final, NamedTuple
+from typing import NamedTuple
 
 from wadforms.geometry.contour import Point
 from wadforms.geometry.outline import Outline
+from wadforms.nesting.rows import TINY
 from wadforms.nesting.spots import EMPTY, Nest, Spot, settled
 from wadforms.nesting.taste import spread
-
-_TINY: Final = 1e-9  # a row that fills its width exactly still counts, whatever the rounding
 
 
 def circle_of(outline: Outline) -> tuple[Point, float] | None:
@@ -39,39 +38,46 @@ def circle_of(outline: Outline) -> tuple[Point, float] | None:
 
 
 class _Rows(NamedTuple):
-    """Rows along x from the lower left: where their centres go is all that is left to do."""
+    """Rows along x from the lower left: first some straight above each other, then moved ones."""
 
     size: float  # diameter
+    tight: float  # with its gap: from a row to one straight above it
     pitch: float
-    steps: tuple[tuple[float, bool], ...]  # up to each row, and whether it is a moved one
     full: int  # discs in a row that starts at the left edge
     short: int  # in a row moved by half a pitch
+    straight: int  # rows straight above the first
+    moved: int  # rows after those, each moved against the last
+
+    @property
+    def up(self) -> float:
+        """Height from a row to the next, moved one; rows two apart must not touch either."""
+        rise = math.sqrt(max(self.tight**2 - self.pitch**2 / 4, 0.0))
+        return max(rise, self.tight / 2)
 
     @property
     def discs(self) -> int:
-        return sum(self.short if moved else self.full for _, moved in self.steps)
+        """How many there are: of the moved rows each second one is a full one again."""
+        return (1 + self.straight + self.moved // 2) * self.full + -(-self.moved // 2) * self.short
 
     @property
     def width(self) -> float:
         width = (self.full - 1) * self.pitch + self.size
-        if any(moved for _, moved in self.steps):
-            width = max(width, (self.short - 0.5) * self.pitch + self.size)
-        return width
+        return max(width, (self.short - 0.5) * self.pitch + self.size) if self.moved else width
 
     @property
     def height(self) -> float:
-        return math.fsum(up for up, _ in self.steps) + self.size
+        return self.straight * self.tight + self.moved * self.up + self.size
 
     @property
     def how(self) -> str:
-        return "staggered rows" if any(m for _, m in self.steps) else "square rows"
+        return "staggered rows" if self.moved else "square rows"
 
     def centres(self) -> Iterator[Point]:
-        y = self.size / 2
-        for up, moved in self.steps:
-            y += up
-            start = self.size / 2 + (self.pitch / 2 if moved else 0.0)
-            for k in range(self.short if moved else self.full):
+        for j in range(1 + self.straight + self.moved):
+            over = max(0, j - self.straight)
+            y = self.size / 2 + (j - over) * self.tight + over * self.up
+            start = self.size / 2 + (self.pitch / 2 if over % 2 else 0.0)
+            for k in range(self.short if over % 2 else self.full):
                 yield start + k * self.pitch, y
 
 
@@ -156,16 +162,16 @@ def _placed(
 
 def _fillings(size: float, gap: float, width: float, height: float) -> Iterator[_Rows]:
     """Every way of rows along x that fills the rectangle, tight or loose."""
-    if size > width + _TINY or size > height + _TINY:
+    if size > width + TINY or size > height + TINY:
         return
     pitch = size + gap
-    most = math.floor((width - size) / pitch + _TINY) + 1
+    most = math.floor((width - size) / pitch + TINY) + 1
     for full in range(1, most + 1):
         wide = (width - size) / (full - 1) if full > 1 else math.inf
         half = (width - size) / (full - 0.5)
         # Once both kinds of rows hold as many, once the moved ones hold one less.
         for loose, short in ((half, full), (wide, full - 1), (pitch, full - 1)):
-            if loose >= pitch - _TINY and (loose < 2 * pitch or full == 1):
+            if loose >= pitch - TINY and (loose < 2 * pitch or full == 1):
                 at = max(pitch, min(loose, 2 * pitch))
                 yield from _stacked(size, gap, at, full, short, height)
 
@@ -173,24 +179,12 @@ def _fillings(size: float, gap: float, width: float, height: float) -> Iterator[
 def _stacked(
     size: float, gap: float, pitch: float, full: int, short: int, height: float
 ) -> Iterator[_Rows]:
-    """Rows of one pitch up to the height: moved ones, and some straight above each other."""
-    tight = size + gap
-    up = _rise(tight, pitch)
-    room = height - size + _TINY
-    for straight in range(math.floor(room / tight) + 1):
-        steps = [(0.0, False)] + [(tight, False)] * straight
-        if short > 0:
-            steps += _alternate(up, math.floor((room - straight * tight) / up))
-        yield _Rows(size, pitch, tuple(steps), full, short)
-
-
-def _alternate(up: float, rows: int) -> list[tuple[float, bool]]:
-    return [(up, k % 2 == 0) for k in range(rows)]
-
-
-def _rise(tight: float, pitch: float) -> float:
-    """Height from a row to the next, moved one; rows two apart must not touch either."""
-    return max(math.sqrt(max(tight**2 - pitch**2 / 4, 0.0)), tight / 2)
+    """Rows of one pitch up to the height: some straight above each other, then moved ones."""
+    first = _Rows(size, size + gap, pitch, full, short, 0, 0)
+    room = height - size + TINY
+    for straight in range(math.floor(room / first.tight) + 1):
+        moved = math.floor((room - straight * first.tight) / first.up) if short else 0
+        yield first._replace(straight=straight, moved=moved)
 
 
 def _block(
@@ -201,7 +195,7 @@ def _block(
     for rows in _blocks(size, gap, count):
         for upright in (False, True):
             across, high = (rows.height, rows.width) if upright else (rows.width, rows.height)
-            if across > width + _TINY or high > height + _TINY:
+            if across > width + TINY or high > height + TINY:
                 continue
             rank = (round(spread(across, high), 9), rows.how != "square rows", across < high)
             if best is None or rank < best[0]:
@@ -210,14 +204,12 @@ def _block(
 
 
 def _blocks(size: float, gap: float, count: int) -> Iterator[_Rows]:
-    tight = size + gap
-    up = _rise(tight, tight)
+    """Tight rows of `count` discs, one disc a row, two, and so on."""
     for full in range(1, count + 1):
-        rows = math.ceil(count / full)
-        yield _Rows(size, tight, ((0.0, False),) + ((tight, False),) * (rows - 1), full, full)
+        first = _Rows(size, size + gap, size + gap, full, full, 0, 0)
+        yield first._replace(straight=-(-count // full) - 1)
         for short in (full, full - 1):
             if short:
                 pairs, rest = divmod(count, full + short)
                 rows = 2 * pairs + (rest > 0) + (rest > full)
-                steps = ((0.0, False), *_alternate(up, rows - 1))
-                yield _Rows(size, tight, steps, full, short)
+                yield first._replace(short=short, moved=rows - 1)

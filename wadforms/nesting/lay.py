@@ -18,10 +18,10 @@ from wadforms.nesting.rows import TINY, Rows, joined
 if TYPE_CHECKING:
     from wadforms.nesting.profile import Array
 
-SHIFTS: Final = 24
+SHIFTS: Final = 20
 """Ways to move a row against the last."""
 
-LIFTS: Final = 25
+LIFTS: Final = 21
 """Ways to hold the turned copy of a pair higher or lower."""
 
 LOOSEST: Final = 1.6

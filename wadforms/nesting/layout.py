@@ -239,29 +239,27 @@ def _fullest(ways: Rows, width: float, height: float) -> list[Block]:
     import numpy as np
 
     total: Any = np.zeros_like(ways.pitch)
-    index = np.arange(len(total))
     highs, counts, which, many = [], [], [], []
     for j in range(MOST_ROWS):
         high = ways.level(j) + ways.thick
-        fits = high <= height
-        if not fits.all():
-            ways, total, index, high = ways.chosen(fits), total[fits], index[fits], high[fits]
-        if not len(index):
+        fits = np.flatnonzero(high <= height)
+        if not len(fits):
             break
         total = total + ways.held(j, width)
-        highs.append(high)
-        counts.append(total)
-        which.append(ways)
-        many.append(np.full(len(index), j + 1))
+        highs.append(high[fits])
+        counts.append(total[fits])
+        which.append(fits)
+        many.append(np.full(len(fits), j + 1))
     if not highs:
         return []
-    every, number, rows = np.concatenate(highs), np.concatenate(counts), np.concatenate(many)
+    every, number = np.concatenate(highs), np.concatenate(counts)
+    index, rows = np.concatenate(which), np.concatenate(many)
     order = np.lexsort((-number, every))
     most = np.maximum.accumulate(number[order])
     risen = order[np.concatenate([[True], np.diff(most) > 0])]
-    owners = joined(which)
     return [
-        Block(owners.chosen(int(k)), int(rows[k]), int(number[k]), float(every[k])) for k in risen
+        Block(ways.chosen(int(index[k])), int(rows[k]), int(number[k]), float(every[k]))
+        for k in risen
     ]
 
 
