@@ -38,7 +38,7 @@ class Parameter:
     name : str
         As it is typed.
     unit : str
-        ``"mm"`` or ``"deg"``; ``"count"`` for whole numbers, ``"choice"`` for words,
+        ``"mm"``, ``"deg"`` or ``"share"``; ``"count"`` for whole numbers, ``"choice"`` for words,
         ``"outline"`` for an outline read from a file.
     default : object
         The value where none is given.
@@ -132,14 +132,19 @@ def angle(default: float, low: float, high: float, help: str, source: str = "") 
     return _declare("deg", default, low, high, help, source=source)
 
 
-def count(default: int, low: int, high: int, help: str) -> Any:
+def count(default: int, low: int, high: int, help: str, source: str = "") -> Any:
     """Declare a whole number as a field of something `Sized`."""
-    return _declare("count", default, low, high, help)
+    return _declare("count", default, low, high, help, source=source)
 
 
-def choice(default: str, choices: tuple[str, ...], help: str) -> Any:
+def choice(default: str, choices: tuple[str, ...], help: str, source: str = "") -> Any:
     """Declare a choice between words as a field of something `Sized`."""
-    return _declare("choice", default, choices=choices, help=help)
+    return _declare("choice", default, choices=choices, help=help, source=source)
+
+
+def share_field(default: float, low: float, high: float, help: str, source: str = "") -> Any:
+    """Declare a share of something as a field of something `Sized`; typed as 0.07 or 7 %."""
+    return _declare("share", default, low, high, help, source=source)
 
 
 def outline_field(help: str) -> Any:
