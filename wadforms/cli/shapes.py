@@ -85,6 +85,7 @@ def _describe(
     from wadforms import units
     from wadforms.cli.printing import print_json, say, table
     from wadforms.cli.reading import read_shape
+    from wadforms.cli.wads import eased_json, eased_lines
     from wadforms.families import family
 
     found, changes = read_shape(name, options)
@@ -97,7 +98,8 @@ def _describe(
         else:
             say(f"{name}: {kind.summary}", "", *_declared_lines(found))
         return 0
-    piece = found.piece(changes)
+    size = found.sized(changes)
+    piece = size.piece()
     width, depth = piece.outline.size
     files = []
     if picture is not None:
@@ -121,6 +123,7 @@ def _describe(
                 "coated_area_mm2": piece.coated_area,
                 "source": found.source,
                 "note": found.note,
+                **eased_json(size),
                 "files": files,
             }
         )
@@ -141,7 +144,7 @@ def _describe(
         facts.append(["source", found.source])
     if found.note:
         facts.append(["note", found.note])
-    say(*table(facts), "", *_declared_lines(found, changes))
+    say(*table(facts), *eased_lines(size), "", *_declared_lines(found, changes))
     say(*(f"Written: {file}" for file in files))
     return 0
 

@@ -73,17 +73,20 @@ def eased(outline: Outline, spread: float, margin: float) -> Easing:
 
 @lru_cache(maxsize=256)
 def _eased(outline: Outline, spread: float, margin: float) -> Easing:
-    before, places = outline.area, []
-    radius = spread + margin
-    for _ in range(_ROUNDS):
-        tight = regions(outline, spread)
+    places: list[Place] = []
+    areas: list[Any] = []
+    found = outline
+    for k in range(_ROUNDS):
+        tight = regions(found, spread)
         if not tight:
             break
-        places += [place for place, _ in tight]
-        outline = _filled(outline, [area for _, area in tight], radius)
-        radius += margin / 2
+        areas += [area for _, area in tight]
+        # A place that shows once its neighbour is filled is one more; one at a filling is not.
+        places += [p for p, _ in tight if all(math.dist(p.at, q.at) > 2 * spread for q in places)]
+        # Anew from what was drawn, so that no filling stands on another.
+        found = _filled(outline, areas, spread + margin * (1 + k / 2))
     places.sort(key=lambda place: (place.room, place.at))
-    return Easing(outline, tuple(places), before, outline.area)
+    return Easing(found, tuple(places), outline.area, found.area)
 
 
 def _filled(outline: Outline, areas: list[Any], radius: float) -> Outline:
@@ -111,7 +114,7 @@ def _filled(outline: Outline, areas: list[Any], radius: float) -> Outline:
     holes = [hole for hole in whole.interiors if shapely.Polygon(hole).area > _DUST]
     rings = [_without_stubs(_ring(whole.exterior), drawn, radius / 20)]
     rings += [_without_stubs(_ring(hole)[::-1], drawn, radius / 20)[::-1] for hole in holes]
-    return restored(rings, outline)
+    return restored([ring for ring in rings if len(ring) > 2], outline)
 
 
 def _without_stubs(ring: list[Point], drawn: set[Point], short: float) -> list[Point]:
@@ -120,15 +123,21 @@ def _without_stubs(ring: list[Point], drawn: set[Point], short: float) -> list[P
     Only hollow corners are dropped, so that nothing is taken away; the ring has the clay on its
     left.
     """
-    kept = []
-    for i, here in enumerate(ring):
-        before, after = ring[i - 1], ring[(i + 1) % len(ring)]
-        near = any(p in drawn and math.dist(p, here) < short for p in (before, after))
-        turn = (here[0] - before[0]) * (after[1] - here[1])
-        turn -= (here[1] - before[1]) * (after[0] - here[0])
-        if here in drawn or not near or turn >= 0.0:
-            kept.append(here)
-    return kept
+    while True:
+        kept = []
+        for i, here in enumerate(ring):
+            before, after = ring[i - 1], ring[(i + 1) % len(ring)]
+            turn = (here[0] - before[0]) * (after[1] - here[1])
+            turn -= (here[1] - before[1]) * (after[0] - here[0])
+            hollow = turn < 0.0 and here not in drawn
+            if not hollow or all(math.dist(p, here) >= short for p in drawn):
+                kept.append(here)
+            else:
+                kept += ring[i + 1 :]  # its neighbours may be hollow now: look again
+                break
+        if len(kept) == len(ring):
+            return kept
+        ring = kept
 
 
 def _ring(ring: Any) -> list[Point]:

@@ -350,12 +350,19 @@ def _gap(area: Any, polygon: Polygon) -> Place:
 
 
 def _crossing(outline: Outline, distance: float) -> tuple[Place, Any]:
-    """Where sides first meet that no closing finds: the tip of a spike and what it points at."""
+    """Where sides meet that no mitred closing finds: at a hollow that is wider inside, say."""
     import shapely
+    import shapely.ops
 
     out, inward = max(0.0, distance), max(0.0, -distance)
     rings, _ = _collapsed(outline.polygon(), out, inward)
     tidy = Outline(Contour.polygon(rings[0]), tuple(map(Contour.polygon, rings[1:])))
     at = _flaw(tidy, distance) or outline.outer.vertices[0]
+    polygon, crossing = outline.polygon(), shapely.Point(at)
+    shut = polygon.buffer(distance).buffer(-distance)
+    tight = shut.difference(polygon) if distance > 0.0 else polygon.difference(shut)
+    parts = [part for part in getattr(tight, "geoms", [tight]) if part.area > _NEAR**2]
+    area = min(parts, key=crossing.distance, default=crossing.buffer(abs(distance)))
+    nearest = shapely.ops.nearest_points(area, crossing)[0]
     most = room(outline, abs(distance), inward=distance < 0.0)
-    return Place("gap", at, 2 * most), shapely.Point(at).buffer(abs(distance))
+    return Place("gap", (nearest.x, nearest.y), 2 * most), area

@@ -1,0 +1,97 @@
+"""`--ease`: fills what is too tight, and every command about a shape says how much that was."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from wadforms.cli import main
+
+PLATE = """<svg xmlns="http://www.w3.org/2000/svg" width="40mm" height="30mm" viewBox="0 0 40 30">
+<path d="M 0 0 H 25.5 V 10 H 26.5 V 0 H 40 V 30 H 0 Z"/></svg>
+"""
+"""A plate of 40 × 30 mm with a slot of 1 × 10 mm: 1200 − 10 mm²."""
+
+
+@pytest.fixture
+def run(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> Callable[..., tuple[int, str, str]]:
+    monkeypatch.chdir(tmp_path)
+    Path("plate.svg").write_text(PLATE, "utf-8")
+
+    def call(*arguments: str) -> tuple[int, str, str]:
+        monkeypatch.setattr("sys.argv", ["wadforms", *arguments])
+        status = 0
+        try:
+            main()
+        except SystemExit as end:
+            status = int(end.code or 0)
+        told = capsys.readouterr()
+        return status, told.out, told.err
+
+    return call
+
+
+def commands(*, ease: list[str]) -> list[list[str]]:
+    custom = ["--with", "outline=plate.svg", *ease]
+    pot = ["-w", "380g", "-f", "150mm", "--foot-kind", "flat", "--centre-height", "45mm"]
+    return [
+        ["template", "custom", *custom, "--dry-run"],
+        ["contact", *pot, "--wad", "custom", *custom],
+        ["shapes", "custom", *custom],
+    ]
+
+
+@pytest.mark.parametrize("which", range(3))
+@pytest.mark.parametrize("ease", [["--ease"], ["--with", "ease=yes"]])
+def test_what_was_eased_is_told_with_its_area(run: Any, which: int, ease: list[str]) -> None:
+    arguments = commands(ease=ease)[which]
+    status, out, err = run(*arguments, "--json")
+    assert status == 0, err
+    told = json.loads(out)
+    (place,) = told["eased_places"]
+    assert place["kind"] == "gap"
+    assert place["width_mm"] == pytest.approx(1.0, abs=0.01)
+    assert told["area_before_easing_mm2"] == pytest.approx(1190.0, abs=0.01)
+    # All of the slot but a sliver at its mouth, where a disk of 0.9 mm enters.
+    assert 9.8 < told["eased_area_mm2"] < 10.0
+    after = told["area_after_easing_mm2"]
+    assert after == pytest.approx(told["area_before_easing_mm2"] + told["eased_area_mm2"])
+    status, out, _ = run(*arguments)
+    assert "Eased, filled where the draft had no room" in out
+    assert "1.00 mm wide" in out
+    assert "1190 mm²" in out
+    assert "0.8" in out.split("mm², ")[1].split("%")[0]
+
+
+def test_without_it_the_place_is_told_and_the_option(run: Any) -> None:
+    status, out, err = run(*commands(ease=[])[0])
+    assert (status, out) == (2, "")
+    assert "only 1.00 mm wide" in err
+    assert "--ease" in err
+
+
+def test_nothing_is_eased_that_has_room(run: Any) -> None:
+    arguments = [*commands(ease=["--ease"])[0], "--with", "draft=2"]
+    told = json.loads(run(*arguments, "--json")[1])
+    assert (told["eased_places"], told["eased_area_mm2"]) == ([], 0.0)
+    assert "Eased: nothing" in run(*arguments)[1]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "message"),
+    [
+        (["template", "disk-20", "--ease"], "--ease: a disk was given; leave it out"),
+        (commands(ease=["--ease", "--with", "ease=no"])[0], "--ease: --with ease too was given"),
+        (commands(ease=["--with", "ease=maybe"])[0], "ease: 'maybe' was given; give no or yes"),
+    ],
+)
+def test_what_cannot_be_eased_is_refused(run: Any, arguments: list[str], message: str) -> None:
+    status, out, err = run(*arguments)
+    assert (status, out) == (2, "")
+    assert message in err
