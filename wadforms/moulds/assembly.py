@@ -15,6 +15,7 @@ from wadforms.geometry.body import Body, Bowl, Loft, Trough
 from wadforms.geometry.contour import CHORD_ERROR, Contour, Point
 from wadforms.moulds.mesh import Mesh
 from wadforms.moulds.part import Part, Placed
+from wadforms.moulds.sinking import sunk
 
 if TYPE_CHECKING:
     from wadforms.geometry.body import Pocket
@@ -44,9 +45,14 @@ def assembled(part: Part) -> Mesh:
     >>> abs(assembled(cup).volume / cup.volume - 1) < 1e-6
     True
     """
+    return sunk(part, _cut, meshed) or _cut(part)
+
+
+def _cut(part: Part) -> Mesh:
+    """The solids joined, the cuts taken out of them."""
     from manifold3d import Manifold, OpType
 
-    kept: dict[Body, Any] = {}
+    kept: dict[int, Any] = {}
     solids = [_placed(placed, kept) for placed in part.solids]
     whole = Manifold.batch_boolean(solids, OpType.Add) if len(solids) > 1 else solids[0]
     if cuts := [_placed(p, kept) for p in (*part.cuts, *part.words)]:
@@ -72,11 +78,11 @@ def meshed(body: Body) -> Mesh:
     return _mesh(_manifold(body))
 
 
-def _placed(placed: Placed, kept: dict[Body, Any]) -> Any:
+def _placed(placed: Placed, kept: dict[int, Any]) -> Any:
     """A body's manifold where it belongs; each body is meshed once."""
-    made = kept.get(placed.body)
+    made = kept.get(id(placed.body))
     if made is None:
-        made = kept[placed.body] = _manifold(placed.body)
+        made = kept[id(placed.body)] = _manifold(placed.body)
     if placed.over:
         made = made.rotate((0.0, 180.0, 0.0))
     return made.rotate((0.0, 0.0, placed.turn)).translate((placed.x, placed.y, placed.z))

@@ -189,7 +189,7 @@ def turned_over(outline: Outline) -> Outline:
     Examples
     --------
     >>> turned_over(Outline.circle(5, (3, 0))).bounds
-    (-8.0, -5.0, 2.0, 5.0)
+    (-8, -5.0, 2, 5.0)
     """
     return outline.mirrored()
 

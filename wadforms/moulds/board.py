@@ -190,12 +190,12 @@ def block(
     >>> laid = lay(Outline.circle(10), Board(), wall=3, rim=3, ledge=0)
     >>> made = block(laid, height=10, wall=3, ledge=0, ledge_height=0, relief=0)
     >>> round(made.solids[0].body.volume, 3)  # 26 x 26 less four corners
-    6698.225
+    6698.234
     """
     x, y = laid.width / 2, laid.depth / 2
     rim = _octagon(-x, -y, x, y, wall * (2.0 - math.sqrt(2.0)))
     if not laid.ledge_side:
-        whole = Placed(_standing(rim, height, relief))
+        whole = Placed(standing(rim, height, relief))
         return Block((whole,), (0.0, 0.0, height, 0.0, 0.0, 0.0))
     sideways = laid.ledge_side == RIGHT
     length = max((laid.depth if sideways else laid.width) - 2 * wall, _LEAST_LEDGE)
@@ -207,7 +207,7 @@ def block(
     if sideways:
         tongue = [(-py, px) for px, py in tongue]
     ground = _joined(rim, Outline(Contour.polygon(tongue)))
-    lower = _standing(ground, ledge_height, relief)
+    lower = standing(ground, ledge_height, relief)
     upper = Loft(((0.0, rim), (height - ledge_height, rim)))
     solids = (Placed(lower), Placed(Body((upper,)), z=ledge_height))
     middle = (near + ledge / 2, 0.0) if sideways else (0.0, -near - ledge / 2)
@@ -233,8 +233,21 @@ def _joined(a: Outline, b: Outline) -> Outline:
     return Outline(Contour.polygon(list(whole.exterior.coords)[:-1]))
 
 
-def _standing(outline: Outline, height: float, relief: float) -> Body:
-    """A prism on the bed with a relief."""
+def standing(outline: Outline, height: float, relief: float) -> Body:
+    """A prism on the bed, bevelled along its lower edge where a first layer spreads.
+
+    Parameters
+    ----------
+    outline : Outline
+        Of the prism [mm].
+    height, relief : float
+        Of the prism and of the bevel [mm].
+
+    Examples
+    --------
+    >>> round(standing(Outline.circle(10), 6, 0.5).base.size[0], 9)
+    19.0
+    """
     if relief == 0.0:
         return Body((Loft(((0.0, outline), (height, outline))),))
     foot = outline.offset(-relief)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
     Floats = NDArray[np.float64]
+    Facets = NDArray[np.int64]
     Pairs = NDArray[np.int64]
 
 _DEEP: Final = 1e-4
@@ -17,7 +18,7 @@ _DEEP: Final = 1e-4
 _AT_ONCE: Final = 100_000  # pairs looked at in one go; more would only take memory
 
 
-def crossing(corners: Floats, facets: NDArray[np.int64]) -> Floats | None:
+def crossing(corners: Floats, facets: Facets) -> Floats | None:
     """A place where two facets run through each other, or None.
 
     Level facets are compared by area, all others by the boxes around them and then edge against
@@ -48,11 +49,14 @@ def crossing(corners: Floats, facets: NDArray[np.int64]) -> Floats | None:
     """
     import numpy as np
 
-    triangles = np.asarray(corners, dtype=np.float64)[facets]
-    low, high = triangles.min(axis=1), triangles.max(axis=1)
+    a, b, c = (corners[facets[:, k]] for k in range(3))
+    low, high = np.minimum(np.minimum(a, b), c), np.maximum(np.maximum(a, b), c)
     level = high[:, 2] - low[:, 2] < _DEEP
-    if (place := _overlapping_levels(triangles, np.flatnonzero(level))) is not None:
-        return place
+    if level.any():
+        place = _overlapping_levels(corners, facets[level], low[level, 2])
+        if place is not None:
+            return place
+    triangles = np.stack([a, b, c], axis=1)
     for some in _near(low, high, level):
         apart = some[_shared(facets, some) < 2]
         if (place := _first_crossing(triangles, apart)) is not None:
@@ -63,11 +67,15 @@ def crossing(corners: Floats, facets: NDArray[np.int64]) -> Floats | None:
 def _near(low: Floats, high: Floats, level: NDArray[np.bool_]) -> list[Pairs]:
     """Pairs of facets whose boxes overlap, in portions; two level ones are no pair here."""
     import numpy as np
-    from shapely import STRtree, box
+    from shapely import STRtree, linestrings
 
-    boxes = box(low[:, 0], low[:, 1], high[:, 0], high[:, 1])
+    def boxes(some: Pairs) -> Any:
+        # The tree knows a line by the box around it, and a line is sooner made than a box.
+        return linestrings(np.stack([low[some, :2], high[some, :2]], axis=1))
+
     steep = np.flatnonzero(~level)
-    first, second = STRtree(boxes[steep]).query(boxes[steep])
+    walls = boxes(steep)
+    first, second = STRtree(walls).query(walls)
     pairs = np.stack([steep[first], steep[second]], axis=1)[first < second]
     found = [pairs]
     flats = np.flatnonzero(level)
@@ -77,7 +85,7 @@ def _near(low: Floats, high: Floats, level: NDArray[np.bool_]) -> list[Pairs]:
             through = steep[(low[steep, 2] < z - _DEEP) & (high[steep, 2] > z + _DEEP)]
             here = flats[abs(low[flats, 2] - z) < _DEEP]
             if len(through):
-                first, second = STRtree(boxes[here]).query(boxes[through])
+                first, second = STRtree(boxes(here)).query(boxes(through))
                 found.append(np.stack([through[first], here[second]], axis=1))
     every = np.concatenate(found)
     i, j = every.T
@@ -85,7 +93,7 @@ def _near(low: Floats, high: Floats, level: NDArray[np.bool_]) -> list[Pairs]:
     return [every[k : k + _AT_ONCE] for k in range(0, len(every), _AT_ONCE)]
 
 
-def _shared(facets: NDArray[np.int64], pairs: Pairs) -> NDArray[np.int64]:
+def _shared(facets: Facets, pairs: Pairs) -> NDArray[np.int64]:
     """How many corners the facets of each pair have in common."""
     import numpy as np
 
@@ -121,15 +129,41 @@ def _first_crossing(triangles: Floats, pairs: Pairs) -> Floats | None:
     return None
 
 
-def _overlapping_levels(triangles: Floats, flats: NDArray[np.int64]) -> Floats | None:
-    """A corner at a level where facets lie on each other: their union is smaller than their sum."""
-    import numpy as np
-    from shapely import area, polygons, union_all
+def _overlapping_levels(corners: Floats, facets: Facets, level: Floats) -> Floats | None:
+    """A corner at a level where facets that face the same way lie on each other.
 
-    z = np.round(triangles[flats, 0, 2], 4)
-    for level in np.unique(z):
-        here = polygons(triangles[flats[z == level]][:, :, :2])
-        total = float(area(here).sum())
-        if total - float(union_all(here, grid_size=1e-6).area) > _DEEP * max(1.0, total**0.5):
-            return np.asarray(triangles[flats[z == level][0], 0])
+    The edge of what they cover winds once around every point that is covered once; where they
+    overlap, it crosses itself or encloses less than the facets' sum.
+    """
+    import numpy as np
+    from shapely import area, build_area, is_valid, linestrings, multilinestrings
+
+    a, b, c = np.moveaxis(corners[facets], 1, 0)
+    twice = np.cross(b - a, c - a)[:, 2]
+    side = np.where(twice > 0.0, 1.0, -1.0)
+    for z, up in np.unique(np.stack([np.round(level, 4), side], axis=1), axis=0):
+        here = (abs(level - z) < _DEEP) & (side == up)
+        ends = corners[edges_of(facets[here])][:, :, :2]
+        covered = build_area(multilinestrings(linestrings(ends)))
+        total = float(abs(twice[here]).sum()) / 2
+        differs = abs(total - float(area(covered))) > _DEEP * max(1.0, total**0.5)
+        if differs or not is_valid(covered):
+            return np.asarray(corners[facets[here][0, 0]])
     return None
+
+
+def edges_of(facets: Facets) -> Facets:
+    """Directed edges (from, to) of a patch of facets that no other of them runs back along.
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> edges_of(np.array([[0, 1, 2], [2, 1, 3]])).tolist()
+    [[0, 1], [1, 3], [2, 0], [3, 2]]
+    """
+    import numpy as np
+
+    edges = np.concatenate([facets[:, [0, 1]], facets[:, [1, 2]], facets[:, [2, 0]]])
+    count = int(facets.max()) + 1
+    there, back = edges[:, 0] * count + edges[:, 1], edges[:, 1] * count + edges[:, 0]
+    return np.asarray(edges[~np.isin(there, back)])

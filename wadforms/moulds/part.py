@@ -77,8 +77,17 @@ class Part:
     @property
     def volume(self) -> float:
         """What the printer lays down, were the part printed solid [mm³]; exact."""
-        solids = math.fsum(placed.body.volume for placed in self.solids)
-        return solids - math.fsum(placed.body.volume for placed in (*self.cuts, *self.words))
+        # A board has one cavity many times; its volume is reckoned once.
+        known: dict[int, float] = {}
+
+        def volume(placed: Placed) -> float:
+            key = id(placed.body)
+            if key not in known:
+                known[key] = placed.body.volume
+            return known[key]
+
+        taken = math.fsum(map(volume, (*self.cuts, *self.words)))
+        return math.fsum(map(volume, self.solids)) - taken
 
     @property
     def size(self) -> Size:
@@ -100,7 +109,7 @@ def around(bodies: Sequence[Placed]) -> Box:
     >>> from wadforms.geometry.outline import Outline
     >>> rod = Body((Loft(((0, Outline.circle(2)), (9, Outline.circle(2)))),))
     >>> around([Placed(rod), Placed(rod, x=5, z=9, over=True)])
-    (-2.0, -2.0, 0, 7.0, 2.0, 9)
+    (-2.0, -2.0, 0.0, 7.0, 2.0, 9.0)
     """
     boxes = [_bounds(placed) for placed in bodies]
     x0, y0, z0 = (min(box[k] for box in boxes) for k in range(3))
@@ -140,7 +149,7 @@ class Mould:
         What of the piece can touch the pot, at its set size [mm²].
     facts : tuple of (str, float)
         Figures of this kind alone, named as in the command line's JSON with their unit at the
-        end: ``("plaster_mass_g", 1250.0)``.
+        end: ``("plaster_mass_g", 1250.0)`` [mm, mm², mm³, g].
     advice : tuple of str
         How it is used, and what to mind, a sentence each.
     """

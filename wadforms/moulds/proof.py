@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from wadforms.errors import ProofFailed
+from wadforms.moulds.mesh import Mesh
 
 if TYPE_CHECKING:
     import numpy as np
@@ -21,10 +22,11 @@ VOLUME_TOLERANCE: Final = 1e-3
 """How far the volume of a file may be from that of its solid, as a share."""
 
 _THIN = 1e-7  # a facet lower than this [mm] has no area worth the name
+_MIX = (0x9E3779B97F4A7C15, 0xC2B2AE3D27D4EB4F, 0x165667B19E3779F9)  # odd, and unlike
 _FACING_DOWN = 1e-3  # a wall that leans over by less than 0.06° is upright but for rounding
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Proof:
     """What a file was shown to be.
 
@@ -36,12 +38,15 @@ class Proof:
         Enclosed volume [mm³].
     low, high : tuple of float
         Corners of the box around it [mm].
+    mesh : Mesh
+        Its facets, which share their corners.
     """
 
     facets: int
     volume: float
     low: tuple[float, float, float]
     high: tuple[float, float, float]
+    mesh: Mesh
 
 
 def read_triangles(path: Path) -> Triangles:
@@ -113,7 +118,7 @@ def prove(triangles: Triangles, name: str) -> Proof:
     if volume <= 0.0:
         raise ProofFailed(f"{name}: is inside out")
     low, high = corners.min(axis=0), corners.max(axis=0)
-    return Proof(len(triangles), volume, _triple(low), _triple(high))
+    return Proof(len(triangles), volume, _triple(low), _triple(high), Mesh(corners, facets))
 
 
 def enclosed_volume(triangles: Triangles) -> float:
@@ -140,9 +145,17 @@ def shared_corners(triangles: Triangles) -> tuple[NDArray[np.float64], NDArray[n
     import numpy as np
 
     # + 0.0 turns −0.0 into 0.0, which is the same place.
-    flat = triangles.reshape(-1, 3) + 0.0
-    corners, which = np.unique(flat, axis=0, return_inverse=True)
-    return np.asarray(corners, dtype=np.float64), which.reshape(-1, 3)
+    flat = np.ascontiguousarray(triangles.reshape(-1, 3) + 0.0)
+    # One whole number stands for the bits of a place: sorting it is ten times as fast as
+    # sorting places, and should two places ever share it, the slow way is taken.
+    bits = flat.view(np.uint64)
+    bits = bits ^ (bits >> np.uint64(31))  # the low bits of what was a 32-bit number are empty
+    mixed = (bits * np.array(_MIX, dtype=np.uint64)).sum(axis=1, dtype=np.uint64)
+    _, first, which = np.unique(mixed, return_index=True, return_inverse=True)
+    corners = flat[first]
+    if not np.array_equal(corners[which], flat):
+        corners, which = np.unique(flat, axis=0, return_inverse=True)
+    return corners, which.reshape(-1, 3)
 
 
 def unmatched_edges(facets: NDArray[np.int64]) -> NDArray[np.int64]:
@@ -153,6 +166,9 @@ def unmatched_edges(facets: NDArray[np.int64]) -> NDArray[np.int64]:
     count = int(facets.max()) + 1
     there = edges[:, 0] * count + edges[:, 1]
     back = edges[:, 1] * count + edges[:, 0]
+    ordered = np.sort(there)
+    if (ordered[1:] > ordered[:-1]).all() and np.array_equal(ordered, np.sort(back)):
+        return edges[:0]
     keys, times = np.unique(there, return_counts=True)
     once = np.isin(there, keys[times == 1])
     return np.asarray(edges[~(once & np.isin(back, keys[times == 1]))])

@@ -9,15 +9,8 @@ from typing import Final
 
 from wadforms.errors import ProofFailed
 from wadforms.moulds.crossing import crossing
-from wadforms.moulds.mesh import Mesh
 from wadforms.moulds.part import Part, around
-from wadforms.moulds.proof import (
-    VOLUME_TOLERANCE,
-    facing_down,
-    prove,
-    read_triangles,
-    shared_corners,
-)
+from wadforms.moulds.proof import VOLUME_TOLERANCE, facing_down, prove, read_triangles
 from wadforms.moulds.thickness import lowest_upward, thinnest_wall
 
 _FINE: Final = (
@@ -69,8 +62,8 @@ def prove_part(
     triangles = read_triangles(file)
     name = file.name
     proof = prove(triangles, name)
-    corners, facets = shared_corners(triangles)
-    if (place := crossing(corners, facets)) is not None:
+    mesh = proof.mesh
+    if (place := crossing(mesh.points, mesh.facets)) is not None:
         raise ProofFailed(f"{name}: facets run through each other at {_place(*place)}")
     size = tuple(b - a for a, b in zip(proof.low, proof.high, strict=True))
     if max(abs(a - b) for a, b in zip(size, part.size, strict=True)) > _FINE:
@@ -85,8 +78,8 @@ def prove_part(
     if abs(proof.volume - part.volume) > most:
         raise ProofFailed(f"{name}: holds {proof.volume:.2f} mm³ instead of {part.volume:.2f} mm³")
     wall = thinnest_wall(
-        Mesh(corners, facets),
-        below=part.wall + 1.0,
+        mesh,
+        asked=part.wall,
         words=around(part.words) if part.words else None,
         hollows=[around([cut]) for cut in part.cuts],
     )

@@ -16,7 +16,9 @@ if TYPE_CHECKING:
 
 _BESIDE: Final = 2e-3  # slices lie this much beside a step [mm], where the outlines differ
 
-_BETWEEN: Final = 4  # slices between the lowest and the highest level, beside those at steps
+_NEAR: Final = 0.01  # what lies within a box to this [mm] lies in it
+
+_BETWEEN: Final = 1  # slices between the lowest and the highest level, beside those at steps
 
 
 class Thinnest(NamedTuple):
@@ -35,19 +37,20 @@ class Thinnest(NamedTuple):
 
 
 def thinnest_wall(
-    mesh: Mesh, *, below: float, words: Box | None = None, hollows: Sequence[Box] = ()
+    mesh: Mesh, *, asked: float, words: Box | None = None, hollows: Sequence[Box] = ()
 ) -> Thinnest:
     """The thinnest wall between two hollows, or a hollow and the outside, in level slices.
 
     Slices are laid below and above each step of the part and between them; walls are straight
-    from step to step, so they are thinnest beside one.
+    from step to step, so they are thinnest beside one.  Below the rim the thinnest is measured,
+    everywhere else it is only shown to be no thinner than asked, or measured if it is.
 
     Parameters
     ----------
     mesh : Mesh
         A closed part [mm].
-    below : float
-        Only walls thinner than this [mm] are looked for.
+    asked : float
+        What the thinnest should have [mm]; only walls less than 1 mm thicker are measured.
     words : tuple of float, optional
         A box [mm]; hollows inside it are letters, and what stands between them is no wall.
     hollows : sequence of tuple of float, optional
@@ -58,8 +61,8 @@ def thinnest_wall(
     --------
     >>> from wadforms.families import family
     >>> from wadforms.moulds.assembly import meshed
-    >>> ring = family("ring")(outer=60, width=9, draft=0).piece()
-    >>> round(thinnest_wall(meshed(ring.body), below=12).width, 2)
+    >>> ring = family("ring")(diameter=60, width=9, draft=0).piece()
+    >>> round(thinnest_wall(meshed(ring.body), asked=9).width, 2)
     9.0
     """
     import numpy as np
@@ -67,23 +70,29 @@ def thinnest_wall(
 
     solid = Manifold(Mesh64(mesh.points, mesh.facets.astype(np.uint64)))
     found = Thinnest(np.inf, (0.0, 0.0, 0.0))
-    for z in _slices(mesh):
-        rings = [
-            r for r in solid.slice(z).to_polygons() if words is None or not _inside(r, z, words)
-        ]
+    levels = _slices(mesh)
+    for z in levels:
+        rings = solid.slice(z).to_polygons()
+        if words is not None and rings:
+            within = _within(rings, z, [words])[0]
+            rings = [ring for ring, inside in zip(rings, within, strict=True) if not inside]
         if len(rings) > 1:
-            found = min(found, _thinnest_between(rings, z, below, hollows), key=lambda t: t.width)
+            below = asked + 1.0 if z == levels[-1] else asked - _NEAR
+            here = _thinnest_between(rings, z, below, _within(rings, z, hollows))
+            found = min(found, here, key=lambda t: t.width)
     return found
 
 
-def _inside(ring: Any, z: float, box: Box) -> bool:
-    """Whether a ring of a slice lies within a box."""
-    (x0, y0), (x1, y1) = ring.min(axis=0), ring.max(axis=0)
-    near = 0.01
-    return bool(
-        x0 > box[0] - near and y0 > box[1] - near and x1 < box[3] + near and y1 < box[4] + near
-        and box[2] - near < z < box[5] + near
-    )  # fmt: skip
+def _within(rings: list[Any], z: float, boxes: Sequence[Box]) -> NDArray[np.bool_]:
+    """Which rings of a slice lie within which boxes, (boxes, rings)."""
+    import numpy as np
+
+    low = np.array([ring.min(axis=0) for ring in rings]).reshape(1, -1, 2)
+    high = np.array([ring.max(axis=0) for ring in rings]).reshape(1, -1, 2)
+    edge: NDArray[np.float64] = np.array([list(b) for b in boxes], dtype=float).reshape(-1, 1, 6)
+    plan = (low > edge[:, :, :2] - _NEAR).all(axis=2) & (high < edge[:, :, 3:5] + _NEAR).all(axis=2)
+    level = (edge[..., 2] - _NEAR < z) & (z < edge[..., 5] + _NEAR)
+    return np.asarray(plan & level, dtype=np.bool_)
 
 
 def _slices(mesh: Mesh) -> list[float]:
@@ -99,25 +108,27 @@ def _slices(mesh: Mesh) -> list[float]:
     return sorted(level for level in levels if bottom < level < top)
 
 
-def _thinnest_between(rings: list[Any], z: float, below: float, hollows: Sequence[Box]) -> Thinnest:
-    """The thinnest place between two rings of a slice where there is material."""
+def _thinnest_between(
+    rings: list[Any], z: float, below: float, hollows: NDArray[np.bool_]
+) -> Thinnest:
+    """The thinnest place between two rings of a slice, not of one hollow, with material there."""
     import numpy as np
-    from shapely import LinearRing, Point, Polygon, STRtree, shortest_line
+    from shapely import LinearRing, Polygon, STRtree, length, shortest_line
 
     lines = np.array([LinearRing(ring) for ring in rings])
-    areas = STRtree([Polygon(ring) for ring in rings])
     first, second = STRtree(lines).query(lines, predicate="dwithin", distance=below)
-    best = Thinnest(np.inf, (0.0, 0.0, 0.0))
-    for i, j in zip(first, second, strict=True):
-        if i >= j or any(_inside(rings[i], z, h) and _inside(rings[j], z, h) for h in hollows):
-            continue
-        across = shortest_line(lines[i], lines[j])
-        middle = across.interpolate(0.5, normalized=True)
+    other = first < second
+    first, second = first[other], second[other]
+    apart = ~(hollows[:, first] & hollows[:, second]).any(axis=0)
+    across = shortest_line(lines[first[apart]], lines[second[apart]])
+    widths = length(across)
+    areas = STRtree([Polygon(ring) for ring in rings])
+    for k in np.argsort(widths):
+        middle = across[k].interpolate(0.5, normalized=True)
         # Inside an odd number of rings is material; what lies between two parts is air.
-        around = len(areas.query(Point(middle.x, middle.y), predicate="within"))
-        if around % 2 and across.length < best.width:
-            best = Thinnest(float(across.length), (middle.x, middle.y, z))
-    return best
+        if len(areas.query(middle, predicate="within")) % 2:
+            return Thinnest(float(widths[k]), (middle.x, middle.y, z))
+    return Thinnest(np.inf, (0.0, 0.0, 0.0))
 
 
 def lowest_upward(triangles: Triangles) -> float:

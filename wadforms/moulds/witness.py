@@ -46,17 +46,17 @@ def part_solid(part: Part) -> Any:
     KernelMissing
         The kernel cannot be loaded.
     """
-    kept: dict[Body, Any] = {}
+    kept: dict[int, Any] = {}
     first, *others = [_placed(placed, kept) for placed in part.solids]
     whole = first.fuse(*others).clean() if others else first
     cuts = [_placed(placed, kept) for placed in (*part.cuts, *part.words)]
     return whole.cut(*cuts) if cuts else whole
 
 
-def _placed(placed: Placed, kept: dict[Body, Any]) -> Any:
-    made = kept.get(placed.body)
+def _placed(placed: Placed, kept: dict[int, Any]) -> Any:
+    made = kept.get(id(placed.body))
     if made is None:
-        made = kept[placed.body] = solid(placed.body)
+        made = kept[id(placed.body)] = solid(placed.body)
     if placed.over:
         made = made.rotate((0, 0, 0), (0, 1, 0), 180)
     turned = made.rotate((0, 0, 0), (0, 0, 1), placed.turn)
