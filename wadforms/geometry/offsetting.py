@@ -11,6 +11,8 @@ from wadforms.geometry.segment import Point, Segment
 
 _TANGENT: Final = 1e-7  # two segments that meet within this angle [rad] run on smoothly
 
+_ROUND_OFF: Final = 1e-12  # carriers that all but touch do touch, relative to the radius squared
+
 
 def moved(
     segments: Sequence[Segment], distance: float
@@ -115,9 +117,9 @@ def _line_circle(line: Segment, arc: Segment, distance: float) -> list[Point]:
     along = (cx - px) * ux + (cy - py) * uy
     away = (cx - px) * uy - (cy - py) * ux
     rest = r * r - away * away
-    if rest < 0.0:
+    if rest < -_ROUND_OFF * r * r:
         return []
-    root = math.sqrt(rest)
+    root = math.sqrt(max(0.0, rest))
     return [(px + t * ux, py + t * uy) for t in (along - root, along + root)]
 
 
@@ -130,7 +132,7 @@ def _circles(a: Segment, b: Segment, distance: float) -> list[Point]:
         return []
     along = (d * d + ra * ra - rb * rb) / (2.0 * d)
     rest = ra * ra - along * along
-    if rest < 0.0:
+    if rest < -_ROUND_OFF * ra * ra:
         return []
-    root, ux, uy = math.sqrt(rest), (bx - ax) / d, (by - ay) / d
+    root, ux, uy = math.sqrt(max(0.0, rest)), (bx - ax) / d, (by - ay) / d
     return [(ax + along * ux - k * uy, ay + along * uy + k * ux) for k in (-root, root)]
