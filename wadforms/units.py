@@ -127,6 +127,30 @@ def parse(text: str, unit: str, where: str) -> float:
     return total
 
 
+def extent(text: str, where: str) -> tuple[float, float]:
+    """Read two lengths with a cross between them [mm]; a unit after the second is for both.
+
+    Raises
+    ------
+    BadInput
+        They are not two lengths above zero.
+
+    Examples
+    --------
+    >>> extent("220x180", "--bed"), extent("8 × 10 in", "--bed")
+    ((220.0, 180.0), (203.2, 254.0))
+    """
+    parts = re.split("[x×X*]", text)
+    if len(parts) == 2 and len(text) <= _LONGEST:
+        unit = re.search(r"([A-Za-z\"]+)\s*$", parts[1])
+        if unit and not re.search(r"[A-Za-z\"]\s*$", parts[0]):
+            parts[0] += unit[1]
+        width, depth = (parse(part, "mm", where) for part in parts)
+        if width > 0.0 and depth > 0.0:
+            return width, depth
+    raise BadInput(Fault(where, quoted(text), "give two lengths such as '220x180' or '8 x 10 in'"))
+
+
 def count(text: str) -> int | None:
     """Read a whole number of at most six digits; None where the text is none.
 

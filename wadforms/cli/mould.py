@@ -1,9 +1,9 @@
-"""`wadforms mould`: writes press moulds."""
+"""`wadforms mould`: writes press moulds and other tools that make a shape in quantity."""
 
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Any, Final
 
 import typer
 
@@ -11,94 +11,366 @@ from wadforms.cli.options import Answering, MixOptions, ShapeOptions, Writing
 
 if TYPE_CHECKING:
     from wadforms.families.base import Piece
+    from wadforms.moulds import Board, Kind, Order, Written
+    from wadforms.moulds.runs import Run
 
 EXAMPLES = """
 wadforms mould disk-25
-wadforms mould leaf-55 --body dry --out leaf.stl
-wadforms mould tripod --with reach=45mm --making wall=4mm
+wadforms mould leaf-55 --fill-bed 220x220 --picture
+wadforms mould tripod-50 --cavities 40 --bed 180x180 --also step
+wadforms mould rail-100 --kind die --making barrel=90mm
+wadforms mould pointed-tripod-63 --kind master
+wadforms mould custom --with outline=oak.svg --ease --kind all --out oak.stl
 """
+
+_ALL: Final = "all"
+
+_SMALLEST_BED: Final = 40.0
+_LARGEST_BED: Final = 2000.0  # a side [mm]
 
 
 def run(
     shape: Annotated[str, typer.Argument(help="A shape or a family.")],
-    out: Annotated[
-        Path | None, typer.Option("--out", "-o", help="The STL file; SHAPE-tray.stl if not given.")
+    kind: Annotated[
+        str,
+        typer.Option(
+            "--kind",
+            "-k",
+            help="tray (cavities with a floor), frame (cavities right through, with a pusher), "
+            "cutter (blades for a rolled slab), die (an extruder's plate), master (positives in "
+            "a tub, to cast a plaster mould from), or all that can make the shape.",
+        ),
+    ] = "tray",
+    cavities: Annotated[
+        int | None,
+        typer.Option("--cavities", "-n", help="How many pieces one filling gives; 1 if not given."),
     ] = None,
+    bed: Annotated[
+        str | None,
+        typer.Option(
+            "--bed", help="The printer's bed, 220x220: what is larger is split over several boards."
+        ),
+    ] = None,
+    fill_bed: Annotated[
+        str | None,
+        typer.Option("--fill-bed", help="As many cavities as a bed of this size takes: 220x220."),
+    ] = None,
+    search: Annotated[
+        float,
+        typer.Option(
+            "--search",
+            help="Seconds to look for a tighter order than rows, which crosses may have.",
+        ),
+    ] = 0.0,
     making: Annotated[
         list[str],
         typer.Option(
-            "--making", help="Change the tray: wall=4mm, floor=, relief=. Repeat for more."
+            "--making",
+            help="Change how it is made: wall=4mm, nozzle=0.6mm, margin=8mm (free along the "
+            "bed's edges). A wrong name lists all. Repeat for more.",
         ),
     ] = [],  # noqa: B006 - typer copies it
+    also: Annotated[
+        list[str],
+        typer.Option("--also", help="Another format beside STL: step, 3mf. Repeat for more."),
+    ] = [],  # noqa: B006
+    picture: Annotated[
+        bool, typer.Option("--picture", help="Draw the parts too, as PNG beside the STL.")
+    ] = False,
+    out: Annotated[
+        Path | None, typer.Option("--out", "-o", help="The STL file; SHAPE-KIND.stl if not given.")
+    ] = None,
     *,
     changes: ShapeOptions,
     made_of: MixOptions,
     answering: Answering,
     writing: Writing,
 ) -> int:
-    """Write a press tray as STL, enlarged for shrinkage and proven by reading it back."""
-    import tempfile
-    from dataclasses import asdict
-
-    from wadforms import units
-    from wadforms.cli.pictures import check_name, refuse_overwrite
-    from wadforms.cli.printing import print_json, say
+    """Write moulds, enlarged for shrinkage and proven by reading them back."""
+    from wadforms.cli.printing import print_json, say, talk
     from wadforms.cli.reading import Reader, read_body, read_mix, read_shape
-    from wadforms.cli.wads import eased_json, eased_lines, extent, title
-    from wadforms.moulds import Making, write_tray
-    from wadforms.setting.quantities import quantities
+    from wadforms.cli.wads import eased_json, eased_lines, title
+    from wadforms.errors import NotMakeable
+    from wadforms.moulds import Order
+    from wadforms.moulds.label import words
 
     reader = Reader()
     sizes = dict(reader.pair(text, "--making", "wall=4mm") for text in making)
     reader.done()
+    board = _board(cavities, bed, fill_bed, search, sizes.pop("margin", None))
+    wanted = _kinds(kind, sizes)
+    formats = _formats(also)
     found, values = read_shape(shape, changes)
     name = title(found, values)
-    path = out or Path(f"{name}-tray.stl")
-    check_name(path, ".stl")
-    refuse_overwrite(path, writing)
     size = found.sized(values)
     body = read_body(made_of.clay, found.bodies_of(size))
     mix = read_mix(made_of.clay, body)
     piece = size.piece()
-    with tempfile.TemporaryDirectory() as elsewhere:
-        # A dry run makes and proves the file too, and then lets it go.
-        made = write_tray(
-            piece,
-            Path(elsewhere, path.name) if writing.dry_run else path,
-            shrinkage=mix.shrinkage(body),
-            making=Making.sized(sizes),
-            force=writing.force,
-        )
-    files = [] if writing.dry_run else made.files
-    floor = [side * mix.wet_factor(body) for side in piece.outline.size]
-    wet_mass = quantities(piece, mix, body).wet_mass
+    shrinkage = mix.shrinkage(body)
+    order = Order(piece, shrinkage, words(name, piece, shrinkage), board)
+    answers: list[dict[str, Any]] = []
+    refused: dict[str, str] = {}
+    for asked in wanted:
+        path = _path(out, name, asked.name, several=len(wanted) > 1)
+        try:
+            made, files = _make(asked, order, path, formats, picture=picture, writing=writing)
+        except NotMakeable as error:
+            if len(wanted) == 1:
+                raise NotMakeable(_with_others(error, asked, piece)) from None
+            refused[asked.name] = str(error)
+            continue
+        wet_mass = mix.wet_mass(made[0][1].wet_volume_mm3)
+        answer = _answer(made, files, wet_mass) | {"body": body, "mix": mix.name}
+        answers.append(answer)
+        if not answering.json:
+            say(*_lines(name, body, mix.name, asked, piece, made, answer))
     if answering.json:
-        clay_facts = {"wet_mass_g": wet_mass, "body": body, "mix": mix.name}
-        print_json(
-            asdict(made)
-            | {"floor_size_mm": floor}
-            | clay_facts
-            | eased_json(size)
-            | {"files": files}
-        )
+        told = answers[0] if len(wanted) == 1 else _together(answers, refused)
+        print_json(told | eased_json(size))
     else:
-        *mouth, depth = made.wet_size_mm
-        say(
-            f"Tray for {name}, set {body}, mix {mix.name!r}:",
-            f"  cavity {extent(floor)} {_level(piece)}, as a wet template shows it;",
-            f"  {extent(mouth)} at its mouth, {units.show(depth, 'mm')} deep; one filling "
-            f"{units.show(made.wet_volume_mm3, 'mm3')}, {units.show(wet_mass, 'g')} of wet mix",
-            f"  piece as set {units.show(made.piece_volume_mm3, 'mm3')}, bearing face "
-            f"{units.show(made.contact_top_area_mm2, 'mm2')}",
-            f"  tray {extent(made.outer_size_mm)}, {units.show(made.material_volume_mm3, 'mm3')} "
-            "to print, mouth up, without supports",
-        )
-        say(*eased_lines(size), *(f"Written: {file}" for file in files))
+        say(*eased_lines(size))
+        for reason in refused.values():
+            talk(reason)
+        say(*(f"Written: {file}" for answer in answers for file in answer["files"]))
     return 0
 
 
+def _board(
+    cavities: int | None, bed: str | None, fill: str | None, search: float, margin: str | None
+) -> Board:
+    """How many, on which bed.
+
+    Raises
+    ------
+    BadInput
+        The two ways to say how many are mixed, or a size is none.
+    """
+    from wadforms import units
+    from wadforms.errors import BadInput, Fault
+    from wadforms.moulds import Board
+
+    if fill is not None and (cavities is not None or bed is not None):
+        other = "--cavities" if cavities is not None else "--bed"
+        raise BadInput(Fault("--fill-bed", f"{other} too", "give one of them"))
+    if cavities is not None and not 1 <= cavities <= 1000:
+        raise BadInput(Fault("--cavities", str(cavities), "give 1 to 1000"))
+    if not 0.0 <= search <= 600.0:
+        raise BadInput(Fault("--search", f"{search:g}", "give 0 to 600 seconds"))
+    size = fill or bed
+    where = "--fill-bed" if fill else "--bed"
+    free = Board().margin if margin is None else units.parse(margin, "mm", "margin")
+    if not 0.0 <= free <= 100.0:
+        raise BadInput(Fault("margin", margin or "", "give 0 mm to 100 mm"))
+    return Board(
+        pieces=None if fill is not None else cavities or 1,
+        bed=None if size is None else _bed(size, where),
+        margin=free,
+        seconds=search,
+    )
+
+
+def _bed(text: str, where: str) -> tuple[float, float]:
+    """Width and depth of a printer's bed [mm]."""
+    from wadforms import units
+    from wadforms.errors import BadInput, Fault
+
+    width, depth = units.extent(text, where)
+    if not all(_SMALLEST_BED <= side <= _LARGEST_BED for side in (width, depth)):
+        right = f"give {_SMALLEST_BED:g} mm to {_LARGEST_BED:g} mm a side"
+        raise BadInput(Fault(where, repr(text), right))
+    return width, depth
+
+
+def _kinds(name: str, sizes: dict[str, str]) -> list[Kind]:
+    """The kinds that are asked for, with their parameters; of all, each takes those it has.
+
+    Raises
+    ------
+    BadInput
+        There is no such kind or parameter, or a value is out of bounds.
+    """
+    from wadforms.errors import UnknownName
+    from wadforms.moulds import kind, kinds
+
+    if name != _ALL:
+        return [kind(name).sized(sizes)]
+    every = kinds().values()
+    known = {p.name for cls in every for p in cls.parameters()}
+    for given in sizes:
+        if given not in known:
+            raise UnknownName("--making", given, known)
+    return [
+        cls.sized({k: v for k, v in sizes.items() if k in {p.name for p in cls.parameters()}})
+        for cls in every
+    ]
+
+
+def _formats(also: list[str]) -> list[str]:
+    """Further formats, by name.
+
+    Raises
+    ------
+    UnknownName
+        There is no such format.
+    """
+    from wadforms.errors import UnknownName
+    from wadforms.moulds.write import FORMATS
+
+    for name in also:
+        if name not in FORMATS:
+            raise UnknownName("--also", name, FORMATS)
+    return also
+
+
+def _path(out: Path | None, name: str, kind: str, *, several: bool) -> Path:
+    """The file of a kind's main part."""
+    from wadforms.cli.pictures import check_name
+
+    path = out or Path(f"{name}-{kind}.stl")
+    check_name(path, ".stl")
+    return path.with_stem(f"{path.stem}-{kind}") if several and out else path
+
+
+def _make(
+    kind: Kind, order: Order, path: Path, formats: list[str], *, picture: bool, writing: Writing
+) -> tuple[list[tuple[Run, Written]], list[str]]:
+    """Make and write what an order takes; a dry run proves it too, and then lets it go."""
+    import tempfile
+
+    from wadforms.cli.pictures import refuse_overwrite
+    from wadforms.moulds import write_mould
+    from wadforms.moulds.runs import runs
+
+    boards = runs(kind, order)
+    places = [
+        path if len(boards) == 1 else path.with_stem(f"{path.stem}-{run.mould.cavities}")
+        for run in boards
+    ]
+    drawings = [place.with_suffix(".png") for place in places] if picture else []
+    for place in (*places, *drawings):
+        refuse_overwrite(place, writing)
+    made: list[tuple[Run, Written]] = []
+    files: list[str] = []
+    with tempfile.TemporaryDirectory() as elsewhere:
+        for run, place in zip(boards, places, strict=True):
+            written = write_mould(
+                run.mould,
+                Path(elsewhere, place.name) if writing.dry_run else place,
+                formats=formats,
+                board=order.board,
+                force=writing.force,
+            )
+            made.append((run, written))
+            files += written.files
+        for (run, _), drawing in zip(made, drawings, strict=False):
+            where = Path(elsewhere, drawing.name) if writing.dry_run else drawing
+            files.append(str(_draw(run, where, force=writing.force)))
+    return made, [] if writing.dry_run else files
+
+
+def _draw(run: Run, path: Path, *, force: bool) -> Path:
+    from wadforms.files import write_whole
+    from wadforms.moulds.assembly import assembled
+    from wadforms.moulds.picture import picture
+
+    write_whole(path, picture([assembled(part) for part in run.mould.parts]), force=force)
+    return path
+
+
+def _with_others(error: Exception, asked: Kind, piece: Piece) -> str:
+    """Why a kind cannot make a piece, and which can."""
+    from wadforms.moulds.kinds import suiting
+
+    others = [name for name in suiting(piece) if name != asked.name]
+    if asked.refusal(piece) is None or not others:
+        return str(error)
+    return f"{error}. --kind {' or '.join(others)} can"
+
+
+def _answer(made: list[tuple[Run, Written]], files: list[str], wet_mass: float) -> dict[str, Any]:
+    """What was made, in the words of JSON; volumes and areas are of one piece."""
+    from dataclasses import asdict
+
+    first = made[0][1]
+    boards = []
+    for run, written in made:
+        told = asdict(written)
+        boards.append(
+            {"times": run.times, "filling_mass_g": run.mould.cavities * wet_mass}
+            | {key: told[key] for key in ("cavities", "material_volume_mm3", "parts")}
+        )
+    shared = asdict(first)
+    for key in ("files", "parts", "material_volume_mm3"):
+        del shared[key]
+    return shared | {
+        "cavities": sum(run.times * run.mould.cavities for run, _ in made),
+        "wet_mass_g": wet_mass,
+        "boards": boards,
+        **dict(made[0][0].mould.facts),
+        "advice": list(made[0][0].mould.advice),
+        "files": files,
+    }
+
+
+def _together(answers: list[dict[str, Any]], refused: dict[str, str]) -> dict[str, Any]:
+    """The answers for several kinds as one."""
+    files = [file for answer in answers for file in answer["files"]]
+    return {"moulds": answers, "refused": refused, "files": files}
+
+
+def _lines(
+    name: str,
+    body: str,
+    mix: str,
+    kind: Kind,
+    piece: Piece,
+    made: list[tuple[Run, Written]],
+    answer: dict[str, Any],
+) -> list[str]:
+    """What was made, for people."""
+    from wadforms import units
+    from wadforms.cli.wads import extent
+
+    first = made[0][1]
+    *mouth, depth = first.wet_size_mm
+    lines = [
+        f"{kind.name.capitalize()} for {name}, set {body}, mix {mix!r}:",
+        f"  piece as set {units.show(first.piece_volume_mm3, 'mm3')}, bearing face "
+        f"{units.show(first.contact_top_area_mm2, 'mm2')}; wet "
+        f"{units.show(first.wet_volume_mm3, 'mm3')}, {units.show(answer['wet_mass_g'], 'g')}",
+        f"  wet it measures {extent(first.wet_outline_size_mm)} {_level(piece)}, "
+        f"{extent(mouth)} at its base and is {units.show(depth, 'mm')} high",
+    ]
+    for board, (run, written) in zip(answer["boards"], made, strict=True):
+        times = f"{run.times} × " if run.times > 1 else ""
+        many = f"print {times}this one: " if len(made) > 1 or times else ""
+        filling = units.show(board["filling_mass_g"], "g")
+        lines.append(f"  {many}{run.mould.cavities} at a time, {filling} of wet mix a filling")
+        for part in written.parts:
+            wall = part.thinnest_wall_mm
+            walls = f", thinnest wall {units.show(wall, 'mm')}" if wall is not None else ""
+            lines.append(
+                f"  {part.part} {extent(part.size_mm)}, "
+                f"{units.show(part.material_volume_mm3, 'mm3')} to print{walls}"
+            )
+    lines += [f"  {sentence}" for sentence in made[0][0].mould.advice]
+    lines.append(f"  {_proof(first)}")
+    return lines
+
+
+def _proof(written: Written) -> str:
+    """What was shown of the files."""
+    shown = (
+        "Proven by reading back: closed, clear of itself, drawn without undercut, walls and "
+        "floors as asked, volume as meant"
+    )
+    if written.kernel_volume_mm3 is None:
+        return f"{shown}. The modelling kernel, a second witness, could not be loaded."
+    return f"{shown}; the modelling kernel agrees."
+
+
 def _level(piece: Piece) -> str:
-    """Where in the cavity, which lies upside down, the outline is found."""
+    """Where the outline of a piece is found."""
     if piece.tips and piece.tips.base_area:
         return "where the points begin"
-    return "at its floor, the bearing face" if piece.faces else "at its floor"
+    return "over its bearing face" if piece.faces else "over its top"

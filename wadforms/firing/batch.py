@@ -138,7 +138,7 @@ def batch(mix: Mix, volume: float, *, spare: float = 0.0) -> Batch:
     if faults:
         raise BadInput(*faults)
     wet_volume = volume * (1.0 + spare)
-    wet_mass = wet_volume / 1000.0 * mix.wet_density
+    wet_mass = mix.wet_mass(wet_volume)
     water = wet_mass * mix.water.value
     dry_mass = wet_mass - water
     weights = [i.parts * i.loose_density for i in mix.ingredients]

@@ -8,6 +8,7 @@ label.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from typing import Final, NamedTuple
 
 from wadforms import units
@@ -140,17 +141,21 @@ def _too_large(
         default=0.0,
     )
     bed = " × ".join(f"{side + 2 * board.margin:g}" for side in room)
-    size = " × ".join(units.show(side, "mm") for side in outline.size)
+    size = _extent(outline.size)
     around = f"with {board.margin:g} mm free along its edges and a rim of {rim:g} mm"
     if ledge:
         around += f" and a ledge of {ledge:g} mm"
     if factor <= 0.0:
         return f"a bed of {bed} mm is too small for any mould, {around}"
-    most = " × ".join(units.show(side * factor, "mm") for side in outline.size)
+    most = _extent([side * factor for side in outline.size])
     return (
         f"one cavity of {size} does not fit a bed of {bed} mm at any turn, {around}: the largest "
         f"of this shape that fits is {factor:.3f} of it, {most} at its mouth"
     )
+
+
+def _extent(sides: Iterable[float]) -> str:
+    return " × ".join(units.show(side, "mm").removesuffix(" mm") for side in sides) + " mm"
 
 
 class Block(NamedTuple):

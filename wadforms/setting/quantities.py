@@ -44,6 +44,6 @@ def quantities(piece: Piece, mix: Mix, body: str) -> Quantities:
     """
     set_volume = piece.volume
     wet_volume = set_volume * mix.wet_factor(body) ** 3
-    wet_mass = wet_volume / 1000.0 * mix.wet_density
+    wet_mass = mix.wet_mass(wet_volume)
     set_mass = wet_mass if body == WET else wet_mass * (1.0 - mix.water.value)
     return Quantities(set_volume, wet_volume, wet_mass, set_mass, piece.coated_area)

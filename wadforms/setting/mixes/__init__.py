@@ -110,6 +110,10 @@ class Mix(NamedTuple):
         """Wet size over set size: what a mould is enlarged by."""
         return mould_factor(self.shrinkage(body))
 
+    def wet_mass(self, volume: float) -> float:
+        """Mass [g] of a volume [mm³] of the mix as it is pressed."""
+        return volume / 1000.0 * self.wet_density
+
     def fired_factor(self, body: str) -> float:
         """Fired size over set size: what the contact shrinks to at top heat."""
         return 1.0 - {WET: self.total, DRY: self.firing, SOLID: 0.0}[body]
