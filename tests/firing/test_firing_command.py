@@ -11,7 +11,7 @@ import pytest
 from defusedxml.ElementTree import parse
 
 from wadforms.cli import call
-from wadforms.errors import BadInput, KernelMissing, NotMakeable, WouldOverwrite
+from wadforms.errors import BadInput, NotMakeable, WouldOverwrite
 
 LIST = """name,count,weight,foot,height,lid weight,gallery diameter,gallery width,shape,body
 Mug,12,450 g,80,95,,,,disk-16,
@@ -150,32 +150,17 @@ def test_a_faulty_list_writes_nothing(here: Path) -> None:
     assert not (here / "bad-firing").exists()
 
 
-def test_a_missing_kernel_is_one_sentence(
-    here: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
-) -> None:
-    from wadforms import moulds
-
-    def missing(*_: object, **__: object) -> None:
-        raise KernelMissing("the kernel cannot be loaded")
-
-    monkeypatch.setattr(moulds, "write_tray", missing)
-    found = answer(capsys, "firing", "list.csv", "--moulds", *SHAPES)
-    assert found["problems"] == ["no moulds: the kernel cannot be loaded"]
-    assert len(found["files"]) == 8
-    assert not (here / "list-firing" / "moulds").exists()
-
-
 def test_a_mould_that_cannot_be_made_does_not_stop_the_others(
     here: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     from wadforms import moulds
 
-    def some(piece: object, path: Path, **_: object) -> None:
+    def some(made: object, path: Path, **_: object) -> None:
         if "disk-16" in path.name:
             raise NotMakeable("too odd")
         path.write_bytes(b"a tray")
 
-    monkeypatch.setattr(moulds, "write_tray", some)
+    monkeypatch.setattr(moulds, "write_mould", some)
     found = answer(capsys, "firing", "list.csv", "--moulds", *SHAPES)
     assert found["problems"] == ["no mould of disk-16, wet: too odd"]
     assert {path.name for path in (here / "list-firing" / "moulds").iterdir()} == {

@@ -21,9 +21,9 @@ from wadforms.geometry.body import Body, Loft
 from wadforms.geometry.contour import Contour
 from wadforms.geometry.outline import Outline
 from wadforms.moulds import kernel
-from wadforms.moulds.mesh import Mesh, tessellate
+from wadforms.moulds.assembly import meshed
+from wadforms.moulds.mesh import Mesh
 from wadforms.moulds.picture import LARGEST, SMALLEST, picture
-from wadforms.moulds.solid import solid
 
 WHITE = 255
 
@@ -31,12 +31,12 @@ WHITE = 255
 def _block(x: float, y: float, z: float) -> Mesh:
     corners = [(0, 0), (x, 0), (x, y), (0, y)]
     side = Outline(Contour.polygon(corners))
-    return tessellate(solid(Body((Loft(((0.0, side), (z, side))),))))
+    return meshed(Body((Loft(((0.0, side), (z, side))),)))
 
 
 @cache
 def _piece(name: str) -> Mesh:
-    return tessellate(solid(family(name)().piece().body))
+    return meshed(family(name)().piece().body)
 
 
 def _seen(*meshes: Mesh, width: int = 600, height: int = 450) -> NDArray[np.uint8]:
@@ -121,7 +121,7 @@ def test_what_is_behind_is_hidden_and_smooth_walls_have_no_lines() -> None:
 
 def test_a_rounding_has_no_lines_on_it() -> None:
     disk = family("disk").sized({"diameter": 40, "height": 16, "rounding": 4}).piece()
-    part = _part(_seen(tessellate(solid(disk.body))))
+    part = _part(_seen(meshed(disk.body)))
     x0, y0, x1, y1 = _box(part)
     middle = (x0 + x1) // 2
     assert part[y0 + 6 : y1 - 6, middle - 40 : middle + 40].min() > 100

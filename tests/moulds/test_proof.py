@@ -12,7 +12,8 @@ from wadforms.errors import ProofFailed
 from wadforms.geometry.body import Body, Loft
 from wadforms.geometry.contour import Contour
 from wadforms.geometry.outline import Outline
-from wadforms.moulds.mesh import Mesh, fine_enough, tessellate
+from wadforms.moulds.assembly import meshed
+from wadforms.moulds.mesh import Mesh
 from wadforms.moulds.proof import facing_down, prove
 from wadforms.moulds.solid import solid
 
@@ -20,7 +21,7 @@ from wadforms.moulds.solid import solid
 @pytest.fixture
 def frustum() -> Mesh:
     body = Body((Loft.drafted(Outline.circle(8), ((0, 2), (12, 0))),))
-    return tessellate(solid(body), linear=0.002)
+    return meshed(body)
 
 
 def test_frustum_of_a_cone(frustum: Mesh) -> None:
@@ -39,7 +40,7 @@ def test_frustum_of_64_sides() -> None:
     ]
     body = Body((Loft(((0, rings[0]), (12, rings[1]))),))
     assert solid(body).Volume() == pytest.approx(3061.27133, abs=1e-5)
-    mesh = tessellate(solid(body))
+    mesh = meshed(body)
     assert trimesh.Trimesh(mesh.points, mesh.facets).volume == pytest.approx(3061.27133, abs=1e-5)
 
 
@@ -55,7 +56,7 @@ def test_drafted_prism(radius: float, volume: float) -> None:
     if radius:
         # Corners that grow round: Steiner's formula adds P d + π d² where a mitre adds 4 d².
         volume = 12717.21222
-    mesh = tessellate(solid(body), linear=0.002)
+    mesh = meshed(body)
     assert trimesh.Trimesh(mesh.points, mesh.facets).volume == pytest.approx(volume, rel=2e-5)
 
 
@@ -66,7 +67,7 @@ def test_a_ball_bitten_out_keeps_its_volume() -> None:
     square = Outline(Contour.polygon([(-10, -10), (10, -10), (10, 10), (-10, 10)]))
     body = Body((Loft(((0, square), (9, square))),), (Bowl(0, 0, 9, 6, 6),))
     made = solid(body)
-    lost = 400 * 9 - tessellate(made, linear=fine_enough(made)).volume
+    lost = 400 * 9 - meshed(body).volume
     assert 3600 - made.Volume() == pytest.approx(2 / 3 * math.pi * 216, rel=1e-9)
     assert lost == pytest.approx(2 / 3 * math.pi * 216, rel=5e-3)
 

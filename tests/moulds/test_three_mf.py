@@ -20,8 +20,8 @@ from defusedxml.ElementTree import fromstring
 from wadforms.errors import BadInput, KernelMissing, ProofFailed
 from wadforms.families import family
 from wadforms.moulds import three_mf
-from wadforms.moulds.mesh import Mesh, tessellate
-from wadforms.moulds.solid import solid
+from wadforms.moulds.assembly import meshed
+from wadforms.moulds.mesh import Mesh
 from wadforms.moulds.three_mf import three_mf_bytes
 
 CORE = "{http://schemas.microsoft.com/3dmanufacturing/core/2015/02}"
@@ -30,7 +30,7 @@ CORE = "{http://schemas.microsoft.com/3dmanufacturing/core/2015/02}"
 @cache
 def _meshes() -> tuple[tuple[str, Mesh], ...]:
     return tuple(
-        (words, tessellate(solid(family(name)().piece().body)))
+        (words, meshed(family(name)().piece().body))
         for words, name in (("disk <20 & 8>", "disk"), ("Größe Ø 5", "ring"), ("cradle", "cradle"))
     )
 

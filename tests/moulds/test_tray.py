@@ -22,9 +22,13 @@ from wadforms.families.base import Piece
 from wadforms.geometry.body import Body, Loft
 from wadforms.geometry.contour import Contour
 from wadforms.geometry.outline import Outline
-from wadforms.moulds import Making, TrayResult, write, write_tray
+from wadforms.moulds import Board, Order, Written, write, write_mould
+from wadforms.moulds.assembly import assembled
+from wadforms.moulds.board import block, lay
+from wadforms.moulds.label import words
 from wadforms.moulds.mesh import Mesh, stl_bytes
-from wadforms.moulds.tray import block_around, tray
+from wadforms.moulds.part import Mould
+from wadforms.moulds.tray import Tray
 
 # One of each way to be built: cones, arms, a hole, tips, slots, bowls, a hump, a free outline.
 SAMPLE = [f"{name}: default" for name in ("disk", "tee", "ring", "stand", "cone-seat", "custom")]
@@ -37,21 +41,28 @@ def disk() -> Piece:
     return family("disk").sized({"diameter": 20, "height": 8}).piece()
 
 
+def _tray(piece: Piece, shrinkage: float = 0.05, **parameters: float) -> Mould:
+    return Tray(**parameters).make(Order(piece, shrinkage))
+
+
 @pytest.mark.parametrize("name", SAMPLE)
 def test_file_by_an_independent_library(name: str, tmp_path: Path) -> None:
     piece, path = pieces()[name], tmp_path / "tray.stl"
-    made = write_tray(piece, path, shrinkage=DRYING)
+    order = Order(piece, DRYING, words(name, piece, DRYING))
+    made = write_mould(Tray().make(order), path)
+    part = made.parts[0]
     read = trimesh.load_mesh(path)
     assert read.is_watertight
     assert read.is_winding_consistent
     assert read.body_count == 1
-    material = made.material_volume_mm3
-    assert read.volume == pytest.approx(material, abs=1e-3 * made.wet_volume_mm3)
-    assert read.extents == pytest.approx(made.outer_size_mm, abs=1e-3)
+    assert read.volume == pytest.approx(part.material_volume_mm3, abs=1e-3 * made.wet_volume_mm3)
+    assert read.extents == pytest.approx(part.size_mm, abs=1e-3)
     stored = stl.Mesh.from_file(str(path), calculate_normals=False).normals
     assert np.abs(stored - read.face_normals).max() < 1e-3  # unit length, by the right-hand rule
-    assert path.stat().st_size == 84 + 50 * made.facets  # binary STL, by its description
-    assert made.read_back_volume_mm3 == pytest.approx(made.wet_volume_mm3, rel=1e-3)
+    assert path.stat().st_size == 84 + 50 * part.facets  # binary STL, by its description
+    assert part.thinnest_wall_mm == pytest.approx(3.0, abs=0.01)
+    assert part.lowest_floor_mm == pytest.approx(3.0, abs=0.01)
+    assert made.kernel_volume_mm3 == pytest.approx(made.wet_volume_mm3, rel=1e-6)
     # What comes out, dried, has the set size: length shrinks by S, volume by 1 − (1 − S)³.
     shrunk = 1.0 - DRYING
     assert made.wet_volume_mm3 * shrunk**3 == pytest.approx(piece.volume, rel=1e-9)
@@ -63,8 +74,8 @@ def test_file_by_an_independent_library(name: str, tmp_path: Path) -> None:
 @pytest.mark.parametrize("name", SAMPLE)
 def test_every_point_of_the_cavity_is_seen_from_above(name: str) -> None:
     """A ray from each facet straight up meets nothing: the piece can be drawn out along z."""
-    made = tray(pieces()[name], shrinkage=DRYING)
-    whole = trimesh.Trimesh(made.mesh.points, made.mesh.facets, process=False)
+    mesh = assembled(_tray(pieces()[name], DRYING).parts[0])
+    whole = trimesh.Trimesh(mesh.points, mesh.facets, process=False)
     up = np.flatnonzero(whole.face_normals[:, 2] > 1e-3)
     seen = up[:: max(1, len(up) // 60)]
     start = whole.triangles_center[seen]
@@ -93,59 +104,83 @@ def _cross(u: NDArray[np.float64], v: NDArray[np.float64]) -> NDArray[np.float64
 def test_the_piece_is_turned_over_not_mirrored() -> None:
     """A left hand stays a left hand: the mouth shows the mirror image, the piece does not."""
     piece = family("angle").sized({"leg": 60, "other_leg": 30}).piece()
-    made = tray(piece, shrinkage=0.0)
-    height = made.outer_size[2]
-    for corner in piece.body.base.outer.vertices:
-        turned = np.array([-corner[0], corner[1], height])  # half a turn about y, then up
-        assert np.linalg.norm(made.mesh.points - turned, axis=1).min() < 1e-5
-    for corner in piece.faces[0].outer.vertices:
-        turned = np.array([-corner[0], corner[1], height - piece.height])
-        assert np.linalg.norm(made.mesh.points - turned, axis=1).min() < 1e-5
+    part = _tray(piece, 0.0).parts[0]
+    points, height = assembled(part).points, part.size[2]
+    cut = part.cuts[0]
+    for outline, level in ((piece.body.base, height), (piece.faces[0], height - piece.height)):
+        for corner in outline.outer.vertices:
+            turned = np.array([-corner[0], corner[1]])  # half a turn about y, then where it lies
+            angle = math.radians(cut.turn)
+            c, s = math.cos(angle), math.sin(angle)
+            there = np.array([[c, -s], [s, c]]) @ turned + [cut.x, cut.y]
+            assert np.linalg.norm(points - [*there, level], axis=1).min() < 1e-5
 
 
-def test_wall_and_floor_are_as_asked(disk: Piece) -> None:
-    made = tray(disk, shrinkage=0.05, making=Making(wall=4.0, floor=5.0, relief=0.0))
-    assert made.outer_size == pytest.approx((made.wet_size[0] + 8,) * 2 + (made.wet_size[2] + 5,))
-    points = made.mesh.points
-    floor = points[(points[:, 2] > 1e-6) & (points[:, 2] < made.outer_size[2] - 1e-6)]
-    assert floor[:, 2].min() == pytest.approx(5.0, abs=1e-6)
+def test_wall_and_floor_are_as_asked(disk: Piece, tmp_path: Path) -> None:
+    made = _tray(disk, wall=4.0, floor=5.0, relief=0.0, ledge=0.0)
+    wet = disk.body.scaled(1 / 0.95)
+    size = (wet.base.size[0] + 8, wet.base.size[1] + 8, wet.height + 5)
+    assert made.parts[0].size == pytest.approx(size)
+    part = write_mould(made, tmp_path / "tray.stl").parts[0]
+    assert part.thinnest_wall_mm == pytest.approx(4.0, abs=0.01)
+    assert part.lowest_floor_mm == pytest.approx(5.0, abs=1e-6)
+
+
+def test_a_floor_ends_on_a_whole_layer(disk: Piece) -> None:
+    made = _tray(disk, floor=3.1, layer=0.2)
+    assert made.parts[0].size[2] - made.wet.height == pytest.approx(3.2)
 
 
 def test_a_square_mouth_keeps_its_wall_at_the_corners() -> None:
     corners = [(-10.0, -10.0), (10.0, -10.0), (10.0, 10.0), (-10.0, 10.0)]
     mouth = Outline(Contour.polygon(corners))
-    block = block_around(mouth, height=11.0, making=Making(wall=3.0, relief=0.0))
-    outside = block.base.polygon().exterior
+    laid = lay(mouth, Board(), wall=3.0, rim=3.0, ledge=0.0)
+    body = block(laid, height=11.0, wall=3.0, ledge=0.0, ledge_height=0.0, relief=0.0)
+    outside = body.solids[0].body.base.polygon().exterior
     assert outside.distance(mouth.polygon()) == pytest.approx(3.0, abs=1e-9)
     assert outside.distance(shapely.Point(10, 10)) == pytest.approx(3.0, abs=1e-9)
+
+
+def test_holes_to_push_pieces_out(disk: Piece, tmp_path: Path) -> None:
+    path = tmp_path / "tray.stl"
+    write_mould(Tray(push_out=6.0).make(Order(disk, 0.05, board=Board(pieces=4))), path)
+    read = trimesh.load_mesh(path)
+    assert read.is_watertight
+    assert 1 - read.euler_number / 2 == 4  # the genus: one handle for each hole
+    with pytest.raises(BadInput, match="give at most"):
+        _tray(disk, push_out=20.0)
+    with pytest.raises(BadInput, match="no flat bearing face"):
+        _tray(family("pointed-tripod")().piece(), push_out=4.0)
 
 
 def test_what_would_be_held_is_refused() -> None:
     mushroom = Loft(((0, Outline.circle(8)), (5, Outline.circle(8)), (8, Outline.circle(11))))
     piece = Piece(Outline.circle(11), Body((mushroom,)), (Outline.circle(11),))
-    with pytest.raises(NotMakeable, match="leans over"):
-        tray(piece, shrinkage=0.0)
+    with pytest.raises(NotMakeable, match=r"grows wider 5\.0 mm above its base"):
+        _tray(piece, 0.0)
 
 
 @pytest.mark.parametrize("shrinkage", [-0.01, 6.5, math.nan])
 def test_shrinkage_out_of_bounds(disk: Piece, shrinkage: float) -> None:
     with pytest.raises(BadInput, match=r"0\.065 for 6\.5 %"):
-        tray(disk, shrinkage=shrinkage)
+        _tray(disk, shrinkage)
 
 
 def test_making_is_checked_and_tells_its_sources() -> None:
     with pytest.raises(BadInput, match=r"wall: 1 mm was given; give 2\.4 mm to 20 mm"):
-        Making(wall=1.0)
-    assert all(p.help and p.source for p in Making.parameters())
+        Tray(wall=1.0)
+    with pytest.raises(BadInput, match=r"layer: 0\.5 mm was given; give no more than the nozzle"):
+        Tray(layer=0.5, nozzle=0.4)
+    assert all(p.help and p.source for p in Tray.parameters())
 
 
 def test_nothing_is_overwritten(disk: Piece, tmp_path: Path) -> None:
     path = tmp_path / "tray.stl"
     path.write_text("mine")
     with pytest.raises(WouldOverwrite):
-        write_tray(disk, path, shrinkage=0.05)
+        write_mould(_tray(disk), path)
     assert path.read_text() == "mine"
-    made = write_tray(disk, path, shrinkage=0.05, force=True)
+    made = write_mould(_tray(disk), path, force=True)
     assert made.files == (str(path),)
     assert path.stat().st_size > 1000
 
@@ -168,22 +203,22 @@ def test_a_file_that_fails_its_proof_is_not_kept(
 ) -> None:
     monkeypatch.setattr(write, "stl_bytes", broken)
     with pytest.raises(ProofFailed):
-        write_tray(disk, tmp_path / "tray.stl", shrinkage=0.05)
+        write_mould(_tray(disk), tmp_path / "tray.stl")
     assert list(tmp_path.iterdir()) == []
     kept = tmp_path / "kept.stl"
     kept.write_text("mine")
     with pytest.raises(ProofFailed):
-        write_tray(disk, kept, shrinkage=0.05, force=True)
+        write_mould(_tray(disk), kept, force=True)
     assert kept.read_text() == "mine"
 
 
 def test_result_is_plain_data(disk: Piece, tmp_path: Path) -> None:
-    made = write_tray(disk, tmp_path / "tray.stl", shrinkage=0.05)
-    assert isinstance(made, TrayResult)
+    made = write_mould(_tray(disk, ledge=0.0), tmp_path / "tray.stl")
+    assert isinstance(made, Written)
     assert made.cavities == 1
     assert made.contact_top_area_mm2 == pytest.approx(math.pi * 100)
     # Cavity and material fill the block, whose bevels are prisms: 2 c² for the four corners.
-    x, y, z = made.outer_size_mm
+    x, y, z = made.parts[0].size_mm
     corner = 3.0 * (2 - math.sqrt(2))
     upright = (x * y - 2 * corner**2) * (z - 0.5)
     side = x + y - 4 * corner + 2 * math.sqrt(2) * corner  # half the perimeter

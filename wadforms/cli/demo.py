@@ -30,8 +30,8 @@ def run(
     import io
 
     from wadforms.cli import call
-    from wadforms.cli.printing import print_json, say, talk
-    from wadforms.errors import KernelMissing, WouldOverwrite
+    from wadforms.cli.printing import print_json, say
+    from wadforms.errors import WouldOverwrite
 
     steps = list(_steps(out))
     taken = [path for step in steps for path in step.files if path.exists()]
@@ -51,14 +51,8 @@ def run(
             say("", f"# {step.title}", f"$ {step.line}")
         hidden = io.StringIO()
         quiet = contextlib.redirect_stdout(hidden) if answering.json else contextlib.nullcontext()
-        try:
-            with quiet:
-                code = call(
-                    [*step.arguments, *(["--force"] if step.files and writing.force else [])]
-                )
-        except KernelMissing as error:
-            talk(f"wadforms: left out: {error}")
-            continue
+        with quiet:
+            code = call([*step.arguments, *(["--force"] if step.files and writing.force else [])])
         done.append({"title": step.title, "command": step.line, "exit": code})
     files = [str(path) for step in steps for path in step.files if path.exists()]
     if answering.json:

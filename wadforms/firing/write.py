@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
-from wadforms.errors import KernelMissing, NotMakeable, ProofFailed
+from wadforms.errors import NotMakeable, ProofFailed
 from wadforms.files import write_whole
 from wadforms.firing.choosing import Touch
 from wadforms.firing.folder import RECORD
@@ -137,18 +137,18 @@ def _outline(folder: Path, make: Make) -> str:
 
 
 def _moulds(folder: Path, makes: Sequence[Make], problems: list[str]) -> list[str]:
-    """Make the moulds that can be made; without the kernel, one sentence tells so."""
-    from wadforms.moulds import write_tray
+    """Make the moulds that can be made."""
+    from wadforms.moulds import Order, kind, write_mould
+    from wadforms.moulds.label import words
 
     files = []
     for make in makes:
         name = f"moulds/{make.shape}-{make.body}-tray.stl"
         (folder / name).parent.mkdir(exist_ok=True)
+        shrinkage = make.mix.shrinkage(make.body)
+        order = Order(make.piece, shrinkage, words(make.shape, make.piece, shrinkage))
         try:
-            write_tray(make.piece, folder / name, shrinkage=make.mix.shrinkage(make.body))
-        except KernelMissing as error:
-            problems.append(f"no moulds: {error}")
-            break
+            write_mould(kind("tray")().make(order), folder / name)
         except (NotMakeable, ProofFailed) as error:
             problems.append(f"no mould of {make.shape}, {make.body}: {error}")
             continue
