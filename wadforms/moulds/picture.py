@@ -224,6 +224,7 @@ def _drawn(
     scene: _Scene, pixel: float, centre: tuple[float, float], width: int, height: int
 ) -> bytes:
     """Draw a scene that is given in picture coordinates, the eye on the third axis."""
+    kernel.vtk("vtkRenderingOpenGL2")  # first: it says how what the next line gives is drawn
     core = kernel.vtk("vtkRenderingCore")
     renderer = core.vtkRenderer()
     renderer.SetBackground(1.0, 1.0, 1.0)

@@ -77,11 +77,13 @@ def prove_part(
     most = VOLUME_TOLERANCE * min(part.volume, part.form.volume)
     if abs(proof.volume - part.volume) > most:
         raise ProofFailed(f"{name}: holds {proof.volume:.2f} mm³ instead of {part.volume:.2f} mm³")
+    # A ridge within what shapes the clay, sunk or standing up, is the piece's own and no wall.
+    shaping = (*part.cuts, *(solid for solid in part.solids if solid.body is part.form))
     wall = thinnest_wall(
         mesh,
         asked=part.wall,
         words=around(part.words) if part.words else None,
-        hollows=[around([cut]) for cut in part.cuts],
+        hollows=[around([placed]) for placed in shaping],
     )
     if wall.width < part.wall - _FINE:
         raise ProofFailed(
