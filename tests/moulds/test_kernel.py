@@ -10,7 +10,7 @@ import pytest
 
 from wadforms.errors import KernelMissing
 from wadforms.families import family
-from wadforms.moulds import Order, kernel, kind, write_mould
+from wadforms.moulds import Order, kernel, kind, write, write_mould
 
 
 @pytest.fixture(autouse=True)
@@ -23,8 +23,12 @@ def _not_loaded_yet() -> Iterator[None]:
 
 
 def _fails(monkeypatch: pytest.MonkeyPatch, error: ImportError) -> None:
-    def refuse(name: str) -> object:
-        raise error
+    real = importlib.import_module
+
+    def refuse(name: str, package: str | None = None) -> object:
+        if name.partition(".")[0] in ("cadquery", "OCP"):
+            raise error
+        return real(name, package)
 
     monkeypatch.setattr(importlib, "import_module", refuse)
 
@@ -40,7 +44,16 @@ def test_missing_libgl_names_the_package(monkeypatch: pytest.MonkeyPatch, tmp_pa
     assert "\n" not in message
     assert "libgl1 (Debian, Ubuntu), mesa-libGL (Fedora)" in message
     assert list(tmp_path.iterdir()) == []
-    # What needs no exact solid is made and proven all the same, with one witness less.
+
+
+def test_without_the_kernel_a_tray_is_made_with_one_witness_less(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    def missing(*_: object) -> float:
+        raise KernelMissing("the kernel cannot be loaded")
+
+    monkeypatch.setattr(write, "witness", missing)
+    made = kind("tray")().make(Order(family("disk")().piece(), 0.05))
     written = write_mould(made, tmp_path / "tray.stl")
     assert written.kernel_volume_mm3 is None
     assert written.parts[0].read_back_volume_mm3 == pytest.approx(made.parts[0].volume, rel=1e-6)

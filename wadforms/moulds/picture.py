@@ -44,6 +44,8 @@ _LIGHT: Final = (0.15, -0.55, 0.82)  # a face to the left front is lighter than 
 _DARK, _BRIGHT, _LINE = 90.0, 242.0, 25  # greys: they stay apart in a print without colour
 _DEPTH = 0.14  # how much darker a level face is at the very bottom
 _FINE = 3  # drawn so many times as large, then averaged, for smooth lines
+_TRIES = 5
+_WHITE = 255
 _MARGIN, _CAPTION = 0.04, 0.07  # of the picture: around it, and below for the sizes
 _LETTERS = 0.024  # height of the capitals over that of the picture, at most
 
@@ -239,15 +241,25 @@ def _drawn(
     camera.SetViewUp(0.0, 1.0, 0.0)
     camera.SetClippingRange(clear, near - far + 3 * clear)
     camera.SetParallelScale(height * pixel / 2)
+    for _ in range(_TRIES):
+        seen = _rendered(renderer, core, _FINE * width, _FINE * height)
+        if seen[0].min() == _WHITE:  # the margin: a busy driver now and then gives all black
+            return _png(_averaged(seen))
+    raise KernelMissing(f"the graphics driver drew nothing {_TRIES} times: try again later")
+
+
+def _rendered(renderer: Any, core: Any, width: int, height: int) -> NDArray[np.uint8]:
+    """The greys of a renderer's scene, drawn without a screen."""
     with _quiet():
         window = _window(core)
-        window.SetSize(_FINE * width, _FINE * height)
+        window.SetSize(width, height)
         window.SetMultiSamples(0)
         window.AddRenderer(renderer)
         window.Render()
         seen = _read(window)
+        window.RemoveRenderer(renderer)
         window.Finalize()
-    return _png(_averaged(seen))
+    return seen
 
 
 def _surface(scene: _Scene, core: Any) -> Any:
