@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, Final
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Final
 
 if TYPE_CHECKING:
     import numpy as np
@@ -14,6 +15,8 @@ if TYPE_CHECKING:
 
 _DEEP: Final = 1e-4
 """Facets that pass through each other by less [mm] only touch: a file's rounding does as much."""
+
+_SWEPT: Final = 2_000_000  # pairs of a sweep held at once
 
 _AT_ONCE: Final = 100_000  # pairs looked at in one go; more would only take memory
 
@@ -64,33 +67,62 @@ def crossing(corners: Floats, facets: Facets) -> Floats | None:
     return None
 
 
-def _near(low: Floats, high: Floats, level: NDArray[np.bool_]) -> list[Pairs]:
+def _near(low: Floats, high: Floats, level: NDArray[np.bool_]) -> Iterator[Pairs]:
     """Pairs of facets whose boxes overlap, in portions; two level ones are no pair here."""
     import numpy as np
-    from shapely import STRtree, linestrings
-
-    def boxes(some: Pairs) -> Any:
-        # The tree knows a line by the box around it, and a line is sooner made than a box.
-        return linestrings(np.stack([low[some, :2], high[some, :2]], axis=1))
 
     steep = np.flatnonzero(~level)
-    walls = boxes(steep)
-    first, second = STRtree(walls).query(walls)
-    pairs = np.stack([steep[first], steep[second]], axis=1)[first < second]
-    found = [pairs]
+    yield from _overlapping(low, high, steep)
     flats = np.flatnonzero(level)
-    if len(flats) and len(steep):
-        # Only what passes through a level can cross it; most walls begin or end there.
-        for z in np.unique(np.round(low[flats, 2], 4)):
-            through = steep[(low[steep, 2] < z - _DEEP) & (high[steep, 2] > z + _DEEP)]
-            here = flats[abs(low[flats, 2] - z) < _DEEP]
-            if len(through):
-                first, second = STRtree(boxes(here)).query(boxes(through))
-                found.append(np.stack([through[first], here[second]], axis=1))
-    every = np.concatenate(found)
-    i, j = every.T
-    every = every[(low[i, 2] < high[j, 2]) & (low[j, 2] < high[i, 2])]
-    return [every[k : k + _AT_ONCE] for k in range(0, len(every), _AT_ONCE)]
+    # Only what passes through a level can cross it; most walls begin or end there.
+    for z in np.unique(np.round(low[flats, 2], 4)):
+        through = steep[(low[steep, 2] < z - _DEEP) & (high[steep, 2] > z + _DEEP)]
+        if len(through):
+            yield from _across(low, high, through, flats[abs(low[flats, 2] - z) < _DEEP])
+
+
+def _overlapping(low: Floats, high: Floats, some: Pairs) -> Iterator[Pairs]:
+    """Pairs among some facets whose boxes overlap, by a sweep along the part's longer side."""
+    import numpy as np
+
+    if len(some) == 0:
+        return
+    axis = int(np.ptp(high[some, 1]) > np.ptp(high[some, 0]))
+    order = some[np.argsort(low[some, axis])]
+    ends = np.searchsorted(low[order, axis], high[order, axis], side="right")
+    begins = np.arange(1, len(order) + 1)
+    counts = np.maximum(ends - begins, 0)
+    done = np.concatenate([[0], np.cumsum(counts)])
+    start = 0
+    while start < len(order):
+        stop = max(start + 1, int(np.searchsorted(done, done[start] + _SWEPT, side="right")) - 1)
+        taken = counts[start:stop]
+        first = np.repeat(np.arange(start, stop), taken)
+        within = np.arange(len(first)) - np.repeat(done[start:stop] - done[start], taken)
+        second = begins[first] + within
+        yield from _kept(low, high, order[first], order[second])
+        start = stop
+
+
+def _across(low: Floats, high: Floats, ones: Pairs, others: Pairs) -> Iterator[Pairs]:
+    """Pairs of one of these and one of those facets whose boxes overlap."""
+    import numpy as np
+
+    step = max(1, _SWEPT // max(1, len(others)))
+    for k in range(0, len(ones), step):
+        some = ones[k : k + step]
+        yield from _kept(low, high, np.repeat(some, len(others)), np.tile(others, len(some)))
+
+
+def _kept(low: Floats, high: Floats, first: Pairs, second: Pairs) -> Iterator[Pairs]:
+    """Of given pairs those whose boxes overlap, in portions."""
+    import numpy as np
+
+    for axis in (1, 0, 2):
+        meet = (low[first, axis] <= high[second, axis]) & (low[second, axis] <= high[first, axis])
+        first, second = first[meet], second[meet]
+    for k in range(0, len(first), _AT_ONCE):
+        yield np.stack([first[k : k + _AT_ONCE], second[k : k + _AT_ONCE]], axis=1)
 
 
 def _shared(facets: Facets, pairs: Pairs) -> NDArray[np.int64]:
@@ -143,13 +175,43 @@ def _overlapping_levels(corners: Floats, facets: Facets, level: Floats) -> Float
     side = np.where(twice > 0.0, 1.0, -1.0)
     for z, up in np.unique(np.stack([np.round(level, 4), side], axis=1), axis=0):
         here = (abs(level - z) < _DEEP) & (side == up)
-        ends = corners[edges_of(facets[here])][:, :, :2]
-        covered = build_area(multilinestrings(linestrings(ends)))
+        rings = [corners[[*ring, ring[0]], :2] for ring in rings_of(facets[here])]
+        covered = build_area(multilinestrings([linestrings(ring) for ring in rings]))
         total = float(abs(twice[here]).sum()) / 2
         differs = abs(total - float(area(covered))) > _DEEP * max(1.0, total**0.5)
         if differs or not is_valid(covered):
             return np.asarray(corners[facets[here][0, 0]])
     return None
+
+
+def rings_of(facets: Facets) -> list[Facets]:
+    """The edges of a patch of facets as rings of corners.
+
+    Where rings meet in a corner, one of them is followed into another; what they enclose is the
+    same.
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> [sorted(ring.tolist()) for ring in rings_of(np.array([[0, 1, 2], [2, 1, 3]]))]
+    [[0, 1, 2, 3]]
+    """
+    import numpy as np
+
+    ahead: dict[int, list[int]] = {}
+    for start, end in edges_of(facets).tolist():
+        ahead.setdefault(start, []).append(end)
+    rings = []
+    while ahead:
+        ring = [next(iter(ahead))]
+        while ring[-1] in ahead:
+            onward = ahead[ring[-1]]
+            corner = onward.pop()
+            if not onward:
+                del ahead[ring[-1]]
+            ring.append(corner)
+        rings.append(np.array(ring[:-1], dtype=np.int64))
+    return rings
 
 
 def edges_of(facets: Facets) -> Facets:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import NamedTuple, TypeAlias
 
 from wadforms.geometry.body import Body
@@ -119,10 +120,17 @@ def around(bodies: Sequence[Placed]) -> Box:
 
 def _bounds(placed: Placed) -> Box:
     """Smallest and largest x, y and z of a placed body [mm]."""
-    sections = [section for loft in placed.body.lofts for section in loft.sections]
-    outlines = [outline.mirrored() if placed.over else outline for _, outline in sections]
-    plan = [outline.turned(placed.turn).moved(placed.x, placed.y).bounds for outline in outlines]
-    z = [placed.z + (-level if placed.over else level) for level, _ in sections]
+    x0, y0, z0, x1, y1, z1 = _turned_bounds(placed.body, placed.turn, placed.over)
+    x, y, z = placed.x, placed.y, placed.z
+    return x0 + x, y0 + y, z0 + z, x1 + x, y1 + y, z1 + z
+
+
+@lru_cache(maxsize=64)  # a board has one body many times, at a few turns
+def _turned_bounds(body: Body, turn: float, over: bool) -> Box:
+    sections = [section for loft in body.lofts for section in loft.sections]
+    outlines = [outline.mirrored() if over else outline for _, outline in sections]
+    plan = [outline.turned(turn).bounds for outline in outlines]
+    z = [-level if over else level for level, _ in sections]
     x0, y0, x1, y1 = zip(*plan, strict=True)
     return min(x0), min(y0), min(z), max(x1), max(y1), max(z)
 

@@ -12,7 +12,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 
-from wadforms.moulds.crossing import edges_of
+from wadforms.moulds.crossing import rings_of
 from wadforms.moulds.mesh import Mesh
 from wadforms.moulds.part import Part, Placed
 from wadforms.moulds.proof import altitudes
@@ -48,14 +48,14 @@ def sunk(part: Part, whole: Callable[[Part], Mesh], meshed: Callable[[Body], Mes
         return None
     block = whole(replace(part, cuts=()))
     lid = _at(block, top)
-    rings = _rings(block.facets[lid])
+    rings = rings_of(block.facets[lid])
     points, facets, start = [block.points], [block.facets[~lid]], len(block.points)
     kept: dict[int, tuple[Mesh, Any, list[Any]]] = {}
     for cut in part.cuts:
         if id(cut.body) not in kept:
             mesh = meshed(cut.body)
             mouth = _at(mesh, 0.0)
-            kept[id(cut.body)] = mesh, mesh.facets[~mouth][:, ::-1], _rings(mesh.facets[mouth])
+            kept[id(cut.body)] = mesh, mesh.facets[~mouth][:, ::-1], rings_of(mesh.facets[mouth])
         mesh, walls, mouths = kept[id(cut.body)]
         points.append(_moved(mesh.points, cut))
         facets.append(walls + start)
@@ -84,22 +84,6 @@ def _at(mesh: Mesh, level: float) -> NDArray[np.bool_]:
     import numpy as np
 
     return np.asarray((abs(mesh.points[:, 2] - level) < _LEVEL)[mesh.facets].all(axis=1))
-
-
-def _rings(facets: NDArray[np.int64]) -> list[NDArray[np.int64]]:
-    """The edges of a patch of facets as rings of corners."""
-    import numpy as np
-
-    ahead = dict(edges_of(facets).tolist())
-    rings = []
-    while ahead:
-        first, corner = ahead.popitem()
-        ring = [first]
-        while corner != first:
-            ring.append(corner)
-            corner = ahead.pop(corner)
-        rings.append(np.array(ring, dtype=np.int64))
-    return rings
 
 
 def _moved(points: NDArray[np.float64], cut: Placed) -> NDArray[np.float64]:
