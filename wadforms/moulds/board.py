@@ -188,7 +188,7 @@ def block(
     wall : float
         That the bevels of the corners must leave [mm].
     ledge, ledge_height, relief : float
-        Depth and height of the ledge, height of the relief [mm].
+        Depth and height of the ledge, the block's height at most; height of the relief [mm].
 
     Examples
     --------
@@ -212,9 +212,10 @@ def block(
     if sideways:
         tongue = [(-py, px) for px, py in tongue]
     ground = _joined(rim, Outline(Contour.polygon(tongue)))
-    lower = standing(ground, ledge_height, relief)
-    upper = Loft(((0.0, rim), (height - ledge_height, rim)))
-    solids = (Placed(lower), Placed(Body((upper,)), z=ledge_height))
+    solids: tuple[Placed, ...] = (Placed(standing(ground, ledge_height, relief)),)
+    if ledge_height < height:
+        upper = Loft(((0.0, rim), (height - ledge_height, rim)))
+        solids += (Placed(Body((upper,)), z=ledge_height),)
     middle = (near + ledge / 2, 0.0) if sideways else (0.0, -near - ledge / 2)
     free = (length - 4.0, ledge - 3.0)
     return Block(solids, (*middle, ledge_height, *free, 90.0 if sideways else 0.0))
