@@ -225,7 +225,7 @@ class Master(Kind):
             return ()
         inward = self.wall + out + self.plaster / 2
         hole = prism(Outline.circle(self.vent / 2), floor)
-        return (Placed(hole, laid.width / 2 - inward, laid.depth / 2 - inward),)
+        return (Placed(hole, inward - laid.width / 2, laid.depth / 2 - inward),)
 
     def _advice(self, poured: Pour, wet: Body) -> tuple[str, ...]:
         """How plaster is poured, and what to mind."""

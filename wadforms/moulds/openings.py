@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from wadforms.geometry.outline import Outline
 from wadforms.nesting import Spot, compact, nest
+from wadforms.nesting.spots import are_apart
 
 if TYPE_CHECKING:
     import numpy as np
@@ -118,7 +119,7 @@ def _rings(outline: Outline, gap: float, count: int) -> Iterator[Openings]:
                 angle = 360.0 * k / around
                 x, y = _point(distance, angle)
                 spots.append(Spot(x, y, (turn + angle) % 360.0))
-            if around > 2 or not middle or _apart(outline, spots, gap):
+            if are_apart(outline, spots, gap - 3 * _CHORD):
                 yield Openings(tuple(spots), _reach(outline, spots))
 
 
@@ -211,12 +212,6 @@ def _hull(outline: Outline) -> Any:
     import numpy as np
 
     return np.array(outline.polygon(_CHORD).convex_hull.exterior.coords)[:-1]
-
-
-def _apart(outline: Outline, spots: Sequence[Spot], gap: float) -> bool:
-    from wadforms.nesting.spots import are_apart
-
-    return are_apart(outline, spots, gap - 1e-3)
 
 
 def _point(radius: float, degrees: float) -> tuple[float, float]:

@@ -57,7 +57,8 @@ def beneath(
         return ()
     x0, y0, _, x1, y1, _ = taken
     # How far the openings come, the turn that brings a field from below them to that side.
-    near, turn = min((-y0, 0.0), (y1, 180.0), (x1, 90.0), (-x0, 270.0))
+    ways = (-y0, 0.0), (y1, 180.0), (x1, 90.0), (-x0, 270.0)
+    near, turn = min(ways, key=lambda way: (round(way[0], 3), way[1]))
     near += _CLEAR
     fields = [
         _field(way, near, depth, radius, letters, least)
