@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 
 _BALL_ERROR: Final = 0.01  # how far the facets of a ball or a channel may stray [mm]
 
+_BALL_STEP: Final = math.radians(6.0)  # and turn from one to the next at most
+
 _SAME: Final = 1e-4  # corners nearer than this [mm] become one; a printer's step is 100 times it
 
 
@@ -188,8 +190,9 @@ def _pocket(pocket: Pocket, body: Body) -> Any:
 
 
 def _facets_of_turn(radius: float) -> int:
-    """How many flats stand for a full turn."""
-    return 2 * Contour.circle(radius).segments[0].lines(_BALL_ERROR)
+    """How many flats stand for a full turn of a ball: an even number."""
+    step = min(_BALL_STEP, 2.0 * math.acos(max(0.0, 1.0 - _BALL_ERROR / radius)))
+    return 2 * math.ceil(math.pi / step)
 
 
 def _half_round(radius: float) -> Any:
