@@ -256,7 +256,7 @@ def test_a_lead_in_without_room_is_refused_with_the_one_that_has() -> None:
     slot = [(0, 0), (30, 0), (30, 20), (17.5, 20), (17.5, 6), (12.5, 6), (12.5, 20), (0, 20)]
     outline = Outline(Contour.polygon(slot))
     piece = upright(outline)
-    with pytest.raises(NotMakeable, match=r"a gap of 5\.00 mm\. Give --with lead_in=") as told:
+    with pytest.raises(NotMakeable, match=r"a gap of 5\.00 mm\. Give --making lead_in=") as told:
         Die().make(Order(piece, 0.0))
     most = float(re.findall(r"lead_in=([\d.]+)", str(told.value))[0])
     assert most * math.tan(math.radians(30)) == pytest.approx(2.5, abs=0.1)

@@ -171,7 +171,7 @@ class Die(Kind):
         if not flat_top(piece):
             return f"is built in steps, and a die gives one section: {others}"
         if self.way == ALONG and bar(piece) is None:
-            return f"is no straight bar {LONG:g} times as long as wide; give way={ACROSS} or auto"
+            return f"is no straight bar {LONG:g} times as long as wide; give --making way={ACROSS}"
         return None
 
     def parts_for(self, order: Order) -> Mould:
@@ -244,9 +244,9 @@ class Die(Kind):
             deep = math.floor(most / math.tan(math.radians(self.lead_angle)) * 10) / 10
             x, y = (round(v, 1) + 0.0 for v in place.at)
             what = "a bend of radius" if place.kind == "bend" else "a gap of"
-            mend = f"--with lead_in={deep:g} at most" if deep else "--with lead_in=0"
+            mend = f"--making lead_in={deep:g}mm at most" if deep else "--making lead_in=0"
             if most < self.relief:
-                mend += f" and relief={most:g}"
+                mend += f" --making relief={most:g}mm"
             raise NotMakeable(
                 f"the lead-in widens the opening by {out:.2f} mm, and the outline is too tight "
                 f"for that at ({x:.1f}, {y:.1f}) mm from its middle: {what} "
