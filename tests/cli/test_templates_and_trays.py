@@ -104,13 +104,13 @@ def test_outline_too_tight_is_told_what_to_do(here: Path) -> None:
 def test_tray_tells_the_cavity_at_floor_and_mouth(capsys: pytest.CaptureFixture[str]) -> None:
     found = answer(capsys, "mould", "disk-20", "--body", "dry", "--dry-run")
     template = answer(capsys, "template", "disk-20", "--body", "dry", "--wet", "--dry-run")
-    assert found["floor_size_mm"] == template["size_mm"]
+    assert found["wet_outline_size_mm"] == template["size_mm"]
     height, mouth = found["wet_size_mm"][2], found["wet_size_mm"][0]
     lean = 0.08748866  # tan 5°, from a table of tangents
-    assert mouth == pytest.approx(found["floor_size_mm"][0] + 2 * height * lean, abs=1e-4)
+    assert mouth == pytest.approx(found["wet_outline_size_mm"][0] + 2 * height * lean, abs=1e-4)
     out = told(capsys, "mould", "disk-20", "--body", "dry", "--dry-run")
-    assert "21.1 × 21.1 mm at its floor, the bearing face" in out
-    assert "at its mouth" in out
+    assert "wet 21.1 × 21.1 mm over its bearing face" in out
+    assert "at its base" in out
 
 
 def test_tray_must_be_called_stl(here: Path) -> None:

@@ -24,7 +24,8 @@ NAMES = {
     "wadforms.setting.mixes": "Mix mix",
     "wadforms.setting.pot": "Pot Setting",
     "wadforms.setting.sizing": "Candidate size",
-    "wadforms.moulds": "Making TrayResult write_tray",
+    "wadforms.moulds": "Board Kind Order Written kind kinds write_mould",
+    "wadforms.nesting": "Nest Spot compact fit_turn largest_factor nest",
     "wadforms.templates.outline_sheet": "outline_sheet",
     "wadforms.cli": "main",
 }
@@ -37,7 +38,9 @@ PARAMETERS = {
     "wadforms.setting.mixes.mix": "name",
     "wadforms.setting.pot.Setting": "pot arrangement body mix place shear",
     "wadforms.setting.sizing.size": "pot candidates place shear mixes",
-    "wadforms.moulds.write_tray": "piece path shrinkage making force",
+    "wadforms.moulds.kind": "name",
+    "wadforms.moulds.write_mould": "made path formats board force",
+    "wadforms.nesting.nest": "outline gap width height count seconds seed",
 }
 
 

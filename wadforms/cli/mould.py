@@ -116,7 +116,7 @@ def run(
             made, files = _make(asked, order, path, formats, picture=picture, writing=writing)
         except NotMakeable as error:
             if len(wanted) == 1:
-                raise NotMakeable(_with_others(error, asked, piece)) from None
+                raise
             refused[asked.name] = str(error)
             continue
         wet_mass = mix.wet_mass(made[0][1].wet_volume_mm3)
@@ -277,16 +277,6 @@ def _draw(run: Run, path: Path, *, force: bool) -> Path:
     return path
 
 
-def _with_others(error: Exception, asked: Kind, piece: Piece) -> str:
-    """Why a kind cannot make a piece, and which can."""
-    from wadforms.moulds.kinds import suiting
-
-    others = [name for name in suiting(piece) if name != asked.name]
-    if asked.refusal(piece) is None or not others:
-        return str(error)
-    return f"{error}. --kind {' or '.join(others)} can"
-
-
 def _answer(made: list[tuple[Run, Written]], files: list[str], wet_mass: float) -> dict[str, Any]:
     """What was made, in the words of JSON; volumes and areas are of one piece."""
     from dataclasses import asdict
@@ -328,6 +318,8 @@ def _lines(
     answer: dict[str, Any],
 ) -> list[str]:
     """What was made, for people."""
+    import textwrap
+
     from wadforms import units
     from wadforms.cli.wads import extent
 
@@ -338,14 +330,15 @@ def _lines(
         f"  piece as set {units.show(first.piece_volume_mm3, 'mm3')}, bearing face "
         f"{units.show(first.contact_top_area_mm2, 'mm2')}; wet "
         f"{units.show(first.wet_volume_mm3, 'mm3')}, {units.show(answer['wet_mass_g'], 'g')}",
-        f"  wet it measures {extent(first.wet_outline_size_mm)} {_level(piece)}, "
-        f"{extent(mouth)} at its base and is {units.show(depth, 'mm')} high",
+        f"  wet {extent(first.wet_outline_size_mm)} {_level(piece)}, {extent(mouth)} at its base, "
+        f"{units.show(depth, 'mm')} high",
     ]
     for board, (run, written) in zip(answer["boards"], made, strict=True):
-        times = f"{run.times} × " if run.times > 1 else ""
-        many = f"print {times}this one: " if len(made) > 1 or times else ""
+        many = run.mould.cavities
+        pieces = "one piece" if many == 1 else f"{many} pieces"
+        times = f"print {run.times}: " if len(made) > 1 or run.times > 1 else ""
         filling = units.show(board["filling_mass_g"], "g")
-        lines.append(f"  {many}{run.mould.cavities} at a time, {filling} of wet mix a filling")
+        lines.append(f"  {times}{pieces} a filling, {filling} of wet mix")
         for part in written.parts:
             wall = part.thinnest_wall_mm
             walls = f", thinnest wall {units.show(wall, 'mm')}" if wall is not None else ""
@@ -353,20 +346,24 @@ def _lines(
                 f"  {part.part} {extent(part.size_mm)}, "
                 f"{units.show(part.material_volume_mm3, 'mm3')} to print{walls}"
             )
-    lines += [f"  {sentence}" for sentence in made[0][0].mould.advice]
-    lines.append(f"  {_proof(first)}")
+    lines += [f"  {line}" for line in _proof(first)]
+    lines.append("To use it:")
+    for sentence in made[0][0].mould.advice:
+        lines += textwrap.wrap(sentence, 98, initial_indent="  - ", subsequent_indent="    ")
     return lines
 
 
-def _proof(written: Written) -> str:
+def _proof(written: Written) -> list[str]:
     """What was shown of the files."""
-    shown = (
-        "Proven by reading back: closed, clear of itself, drawn without undercut, walls and "
-        "floors as asked, volume as meant"
+    kernel = (
+        "without the modelling kernel, a second witness, which cannot be loaded here"
+        if written.kernel_volume_mm3 is None
+        else "the modelling kernel finds the same"
     )
-    if written.kernel_volume_mm3 is None:
-        return f"{shown}. The modelling kernel, a second witness, could not be loaded."
-    return f"{shown}; the modelling kernel agrees."
+    return [
+        "proven by reading back: closed, clear of itself, no undercut, walls and floors as asked,",
+        f"volume as meant; {kernel}",
+    ]
 
 
 def _level(piece: Piece) -> str:

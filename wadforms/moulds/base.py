@@ -135,7 +135,10 @@ class Kind(Sized, ABC):
             right = f"give a share from 0 to {MOST_SHRINKAGE:g}, such as 0.065 for 6.5 %"
             raise BadInput(Fault("shrinkage", given, right))
         if (reason := self.refusal(order.piece)) is not None:
-            raise NotMakeable(f"a {self.name} cannot make this piece: it {reason}")
+            from wadforms.moulds.kinds import suiting
+
+            others = " or ".join(suiting(order.piece)) or "none of ours"
+            raise NotMakeable(f"a {self.name} cannot make this piece: it {reason}; {others} can")
         return self.parts_for(order)
 
     def in_layers(self, height: float) -> float:
