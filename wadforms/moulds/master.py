@@ -93,7 +93,7 @@ class Master(Kind):
         0.50,
         1.00,
         "mass of water over mass of plaster",
-        "common practice for press moulds: 70 parts to 100; the bag tells its own",
+        "common practice, no source: 70 parts to 100 for press moulds; the bag tells its own",
     )
     lean: float = angle(
         4.0,
