@@ -23,7 +23,7 @@ from wadforms.geometry.outline import Outline
 from wadforms.moulds.base import WORDS_DEEP, Kind, Order, prism, turned_over
 from wadforms.moulds.board import block, lay
 from wadforms.moulds.label import sunk
-from wadforms.moulds.parallel import moved, outlines, sloped
+from wadforms.moulds.parallel import moved, outlines, room_to_grow, sloped
 from wadforms.moulds.part import Mould, Part, Placed
 from wadforms.moulds.plain import obstacle
 
@@ -33,6 +33,8 @@ if TYPE_CHECKING:
 _LAND: Final = 1.0  # from the edge up, the blade keeps the edge's thickness so far [mm]
 
 _WAY_OUT: Final = 3.0  # inside the blade of a hole, for the clay in it, at least [mm]; assumed
+
+_NEAR: Final = 0.02  # between a bar's edge and a corner of the piece [mm]
 
 
 class _Levels(NamedTuple):
@@ -121,6 +123,13 @@ class Cutter(Kind):
         """A cutter makes what is alike at every level, but for draft and rounding."""
         if (reason := obstacle(piece)) is not None:
             return reason
+        room = room_to_grow(Outline(piece.outline.outer), self.edge)
+        if room < self.edge:
+            return (
+                f"comes within {units.show(round(2 * room, 1), 'mm')} of itself: blades of "
+                f"{units.show(self.edge, 'mm')} would meet there and shut in the clay that is left "
+                "behind; a tray makes it"
+            )
         for hole in piece.outline.holes:
             around = Outline(hole)
             if not moved(around, -self.wall - _WAY_OUT / 2):
@@ -138,16 +147,19 @@ class Cutter(Kind):
         """See `Kind.parts_for`."""
         wet, piece = order.wet, order.piece
         cut = turned_over(wet.outline)
+        whole = Outline(cut.outer)
+        # Where a blade bends back on itself it may be thinner, so that no clay is shut in.
+        wall = room_to_grow(whole, self.wall)
+        reach = _reach(whole, wall)
         laid = lay(
-            cut, order.board, wall=2 * self.wall + self.gap, rim=self.wall + self.rim,
-            ledge=self.ledge,
+            cut, order.board, wall=2 * reach + self.gap, rim=reach + self.rim, ledge=self.ledge
         )  # fmt: skip
         levels = self._levels(wet.height)
         around = block(
             laid, height=levels.plate, wall=self.rim, ledge=self.ledge, ledge_height=levels.plate,
             relief=self.relief,
         )  # fmt: skip
-        blade = Body(sloped(Outline(cut.outer), self._profile(levels)))
+        blade = Body(sloped(whole, self._profile(levels, wall)))
         words = sunk(order.words, around, letters=self.letters, nozzle=self.nozzle)
         part = Part(
             name=self.name,
@@ -180,9 +192,11 @@ class Cutter(Kind):
         full = plate + self.free
         return _Levels(plate, full, full + slab - min(_LAND, slab / 4), full + slab)
 
-    def _profile(self, levels: _Levels, side: float = 1.0) -> tuple[tuple[float, float], ...]:
+    def _profile(
+        self, levels: _Levels, wall: float, side: float = 1.0
+    ) -> tuple[tuple[float, float], ...]:
         """Levels above the plate, and how far from the cut the blade's other side is [mm]."""
-        thick = (self.wall, self.wall, self.edge, self.edge)
+        thick = (wall, wall, self.edge, self.edge)
         return tuple((z - levels.plate, side * t) for z, t in zip(levels, thick, strict=True))
 
     def _openings(
@@ -196,7 +210,7 @@ class Cutter(Kind):
         for hole in cut.holes:
             # Flat already, so that bars and blade have the same corners.
             flat = Outline(Contour.polygon(hole.flattened()))
-            middle = sloped(flat, self._profile(levels, -1.0))
+            middle = sloped(flat, self._profile(levels, self.wall, -1.0))
             above.append(Body(middle))
             for loft in middle:
                 if loft.bottom[0] == 0.0:
@@ -210,7 +224,7 @@ class Cutter(Kind):
 
     def _bars(self, cut: Outline) -> Any:
         """Strips across the piece, two through a single hole, one through each of several."""
-        from shapely import LineString, affinity, unary_union
+        from shapely import LineString, MultiPoint, affinity, snap, unary_union
 
         region = Outline(cut.outer).polygon()
         reach = 2 * math.hypot(*cut.size)
@@ -225,7 +239,9 @@ class Cutter(Kind):
             )
             taken = [best] if len(cut.holes) > 1 else [best, (best + len(ways) // 2) % len(ways)]
             strips += [ways[k].buffer(self.bars / 2, cap_style="flat") for k in taken]
-        return unary_union(strips)
+        # A corner that a bar's edge all but meets lies on it: no slivers of walls.
+        corners = [p for contour in cut.contours for p in contour.flattened()]
+        return snap(unary_union(strips), MultiPoint(corners), _NEAR)
 
     def _advice(self, wet: Piece, *, cavities: int, holes: bool) -> tuple[str, ...]:
         slab = units.show(round(wet.height, 1), "mm")
@@ -241,6 +257,12 @@ class Cutter(Kind):
         if holes:
             told.append("Push the clay out of the holes beside the bars.")
         return tuple(told)
+
+
+def _reach(whole: Outline, wall: float) -> float:
+    """How far a blade reaches beyond its outline, farther where that has a corner [mm]."""
+    (foot,) = moved(whole, wall)
+    return max(wall, float(foot.polygon().hausdorff_distance(whole.polygon())))
 
 
 def _at(body: Body, spots: tuple[Spot, ...], z: float) -> tuple[Placed, ...]:

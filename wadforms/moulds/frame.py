@@ -169,7 +169,8 @@ class Frame(Kind):
         """
         (plunger,) = moved(turned_over(_narrow_end(wet)), -self.clearance)
         rise = self.in_layers(self.grip)
-        grip = Body((Loft.drafted(_around(plunger), _grip_profile(rise)),))
+        widest = _around(plunger)
+        grip = Body((Loft.drafted(widest, _grip_profile(rise)),))
         rod = prism(plunger, wet.height + self.travel)
         turns = range(0, 180, 5) if board.printable else (0,)
         for turn in turns:
@@ -185,7 +186,7 @@ class Frame(Kind):
             room = board.printable
             if room is None or (made.size[0] <= room[0] and made.size[1] <= room[1]):
                 return made
-        size = " × ".join(units.show(side, "mm") for side in grip.lofts[0].sections[-2][1].size)
+        size = " × ".join(units.show(side, "mm") for side in widest.size)
         raise NotMakeable(
             f"the grip of the pusher measures {size} and does not fit the bed at any turn"
         )

@@ -17,7 +17,7 @@ from wadforms.geometry.outline import Outline
 if TYPE_CHECKING:
     from shapely import Polygon
 
-SPIKE: Final = 2.5
+SPIKE: Final = 1.5
 """How far the corner of a grown outline may reach, over the distance it is grown by."""
 
 _SAME: Final = 0.012  # two ways to the same outline may differ so much [mm]: twice the chord error
@@ -25,6 +25,8 @@ _SAME: Final = 0.012  # two ways to the same outline may differ so much [mm]: tw
 _TIDY: Final = 1e-3  # what may be straightened in a polygon [mm]
 
 _STEPS: Final = 6  # of a slope that cannot be a straight wall
+
+_SLIT: Final = 0.2  # between walls that nearly meet [mm]; a printer would close a narrower one
 
 _FINE: Final = 0.01  # widths are told so fine [mm]
 
@@ -71,7 +73,7 @@ def moved(outline: Outline, distance: float) -> tuple[Outline, ...]:
     --------
     >>> leaf = Outline(Contour(((20.0, 0.0), (-20.0, 0.0)), (0.3, 0.3)))
     >>> [round(side) for side in moved(leaf, 2)[0].size]
-    [47, 16]
+    [46, 16]
     >>> moved(leaf, -7)
     ()
     """
@@ -102,8 +104,49 @@ def outlines(region: Any) -> tuple[Outline, ...]:
 
 
 def _buffered(outline: Outline, distance: float) -> Any:
-    grown = outline.polygon().buffer(distance, join_style="mitre", mitre_limit=SPIKE)
-    return grown.simplify(_TIDY)
+    """Grown with sharp corners, or shrunk, and nowhere nearer to the outline than asked."""
+    region = outline.polygon()
+    found = region.buffer(distance, join_style="mitre", mitre_limit=SPIKE)
+    # Where sharp corners meet across a notch, what is between them may be lost.
+    plain = region.buffer(distance, quad_segs=16)
+    if distance > 0.0 and not found.buffer(_TIDY).covers(plain):
+        found = found.union(plain)
+    elif distance < 0.0 and not plain.buffer(_TIDY).covers(found):
+        found = found.intersection(plain)
+    return found.simplify(_TIDY)
+
+
+def room_to_grow(outline: Outline, most: float) -> float:
+    """How far an outline can be grown before it meets itself and closes a pocket [mm].
+
+    Parameters
+    ----------
+    outline : Outline
+        Without holes.
+    most : float
+        As far as is asked for [mm].
+
+    Examples
+    --------
+    >>> room_to_grow(Outline.circle(10), 4.0)
+    4.0
+    >>> corners = [(0, 0), (30, 0), (30, 20), (17, 20), (17, 18), (25, 18), (25, 5), (5, 5)]
+    >>> jar = Outline(Contour.polygon([*corners, (5, 18), (14, 18), (14, 20), (0, 20)]))
+    >>> round(room_to_grow(jar, 4.0), 1)  # its mouth is 3 mm wide
+    1.4
+    """
+
+    def clear(distance: float) -> bool:
+        return all(not found.holes for found in moved(outline, distance))
+
+    if clear(most):
+        return most
+    low, high = 0.0, most
+    while high - low > _FINE:
+        half = (low + high) / 2
+        low, high = (half, high) if clear(half) else (low, half)
+    # Two walls that all but meet would leave a slit.
+    return max(low - _SLIT / 2, 0.0)
 
 
 def sloped(outline: Outline, profile: tuple[tuple[float, float], ...]) -> tuple[Loft, ...]:
