@@ -18,8 +18,6 @@ _BESIDE: Final = 2e-3  # slices lie this much beside a step [mm], where the outl
 
 _NEAR: Final = 0.01  # what lies within a box to this [mm] lies in it
 
-_BETWEEN: Final = 1  # slices between the lowest and the highest level, beside those at steps
-
 
 class Thinnest(NamedTuple):
     """The thinnest wall that was found.
@@ -41,9 +39,10 @@ def thinnest_wall(
 ) -> Thinnest:
     """The thinnest wall between two hollows, or a hollow and the outside, in level slices.
 
-    Slices are laid below and above each step of the part and between them; walls are straight
-    from step to step, so they are thinnest beside one.  Below the rim the thinnest is measured,
-    everywhere else it is only shown to be no thinner than asked, or measured if it is.
+    Slices are laid below and above each step of the part; walls are straight from step to step,
+    or grow thicker from the rim down, so they are thinnest beside one.  Below the rim the
+    thinnest is measured, everywhere else it is only shown to be no thinner than asked, or
+    measured if it is.
 
     Parameters
     ----------
@@ -68,9 +67,10 @@ def thinnest_wall(
     import numpy as np
     from manifold3d import Manifold, Mesh64
 
-    solid = Manifold(Mesh64(mesh.points, mesh.facets.astype(np.uint64)))
+    corners, facets = np.ascontiguousarray(mesh.points), mesh.facets.astype(np.uint64)
+    solid = Manifold(Mesh64(corners, facets))
     found = Thinnest(np.inf, (0.0, 0.0, 0.0))
-    levels = _slices(mesh)
+    levels = _slices(mesh, without=None if words is None else words[2])
     for z in levels:
         rings = solid.slice(z).to_polygons()
         if words is not None and rings:
@@ -95,16 +95,17 @@ def _within(rings: list[Any], z: float, boxes: Sequence[Box]) -> NDArray[np.bool
     return np.asarray(plan & level, dtype=np.bool_)
 
 
-def _slices(mesh: Mesh) -> list[float]:
-    """Levels at which a part is looked at [mm]."""
+def _slices(mesh: Mesh, *, without: float | None) -> list[float]:
+    """Levels at which a part is looked at [mm]; none at the step where letters begin."""
     import numpy as np
 
-    z = mesh.triangles[:, :, 2]
-    bottom, top = float(z.min()), float(z.max())
-    flat = z[np.ptp(z, axis=1) < _BESIDE, 0]
-    steps = np.unique(np.round(flat, 3))
-    levels = [float(s) + d for s in steps for d in (-_BESIDE, _BESIDE)]
-    levels += list(np.linspace(bottom, top, _BETWEEN + 2)[1:-1])
+    a, b, c = (mesh.points[mesh.facets[:, k], 2] for k in range(3))
+    flat = np.maximum(np.maximum(a, b), c) - np.minimum(np.minimum(a, b), c) < _BESIDE
+    steps = np.unique(np.round(a[flat], 3))
+    bottom, top = float(mesh.points[:, 2].min()), float(mesh.points[:, 2].max())
+    if without is not None:
+        steps = steps[abs(steps - without) > _BESIDE]
+    levels = [float(step) + beside for step in steps for beside in (-_BESIDE, _BESIDE)]
     return sorted(level for level in levels if bottom < level < top)
 
 

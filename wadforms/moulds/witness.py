@@ -18,7 +18,7 @@ def witness(body: Body, name: str) -> float:
     Raises
     ------
     ProofFailed
-        The two differ by more than a thousandth.
+        The two differ by more than a thousandth, or the kernel's solid is not valid.
     KernelMissing
         The kernel cannot be loaded.
 
@@ -29,7 +29,10 @@ def witness(body: Body, name: str) -> float:
     >>> abs(witness(disk, "disk") / disk.volume - 1) < 1e-6
     True
     """
-    found = float(solid(body).Volume())
+    made = solid(body)
+    if not made.isValid():
+        raise ProofFailed(f"{name}: the modelling kernel cannot make a sound solid of its form")
+    found = float(made.Volume())
     if abs(found - body.volume) > VOLUME_TOLERANCE * body.volume:
         raise ProofFailed(
             f"{name}: the modelling kernel finds {found:.2f} mm³ in what shapes the clay, "
