@@ -67,7 +67,8 @@ def thinnest_wall(
     import numpy as np
     from manifold3d import Manifold, Mesh64
 
-    corners, facets = np.ascontiguousarray(mesh.points), mesh.facets.astype(np.uint64)
+    corners = np.array(mesh.points, order="C")  # a copy: the library takes no read-only view
+    facets = np.array(mesh.facets, dtype=np.uint64, order="C")
     solid = Manifold(Mesh64(corners, facets))
     found = Thinnest(np.inf, (0.0, 0.0, 0.0))
     levels = _slices(mesh, without=None if words is None else words[2])
