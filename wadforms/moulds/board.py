@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from typing import Final, NamedTuple
 
 from wadforms import units
-from wadforms.errors import NotMakeable
+from wadforms.errors import BadInput, Fault, NotMakeable
 from wadforms.geometry.body import Body, Loft
 from wadforms.geometry.contour import Contour, Point
 from wadforms.geometry.outline import Outline
@@ -20,6 +20,8 @@ from wadforms.moulds.part import Placed
 from wadforms.nesting import Nest, Spot, compact, largest_factor, nest
 
 _LEAST_LEDGE: Final = 36.0  # a hand and a label want this much along a ledge [mm]
+
+_LEAST_DEPTH: Final = 3.0  # of a ledge [mm]: the relief would take the corners of a lower one
 
 FRONT: Final = "front"
 RIGHT: Final = "right"
@@ -64,6 +66,8 @@ class Laid(NamedTuple):
         Where the ledge is; empty where there is none.
     how : str
         The order that they lie in.
+    longest_ledge : float
+        What the bed leaves for it along its side [mm].
     """
 
     spots: tuple[Spot, ...]
@@ -71,6 +75,7 @@ class Laid(NamedTuple):
     depth: float
     ledge_side: str
     how: str
+    longest_ledge: float = math.inf
 
 
 def lay(outline: Outline, board: Board, *, wall: float, rim: float, ledge: float) -> Laid:
@@ -87,10 +92,12 @@ def lay(outline: Outline, board: Board, *, wall: float, rim: float, ledge: float
     rim : float
         Around all of them [mm].
     ledge : float
-        Depth of the ledge [mm]; 0 for none.
+        Depth of the ledge [mm], 3 mm at least; 0 for none.
 
     Raises
     ------
+    BadInput
+        The ledge is too narrow to be one.
     NotMakeable
         Not even one fits; the message names the largest size that does.
 
@@ -100,6 +107,9 @@ def lay(outline: Outline, board: Board, *, wall: float, rim: float, ledge: float
     >>> len(laid.spots), laid.width, laid.depth
     (4, 53.0, 53.0)
     """
+    if 0.0 < ledge < _LEAST_DEPTH:
+        right = f"give 0 for none, or at least {_LEAST_DEPTH:g} mm"
+        raise BadInput(Fault("ledge", units.show(ledge, "mm"), right))
     side = FRONT if ledge else ""
     if board.printable is None:
         found = compact(outline, gap=wall, count=board.pieces or 1)
@@ -121,7 +131,8 @@ def lay(outline: Outline, board: Board, *, wall: float, rim: float, ledge: float
             best = len(found.spots), found, where
     if best is None:
         raise NotMakeable(_too_large(outline, board, board.printable, rim=rim, ledge=ledge))
-    return _centred(best[1], rim, best[2])
+    longest = depth if best[2] == RIGHT else width
+    return _centred(best[1], rim, best[2])._replace(longest_ledge=longest)
 
 
 def _centred(found: Nest, rim: float, side: str) -> Laid:
@@ -147,10 +158,11 @@ def _too_large(
         around += f" and a ledge of {ledge:g} mm"
     if factor <= 0.0:
         return f"a bed of {bed} mm is too small for any mould, {around}"
-    most = _extent([side * factor for side in outline.size])
+    factor = math.floor(factor * 1000) / 1000  # rounded up, it would not fit
+    most = " × ".join(f"{math.floor(side * factor * 10) / 10:g}" for side in outline.size)
     return (
         f"one cavity of {size} does not fit a bed of {bed} mm at any turn, {around}: the largest "
-        f"of this shape that fits is {factor:.3f} of it, {most} at its mouth"
+        f"of this shape that fits is {factor:.3f} of it, {most} mm at its mouth"
     )
 
 
@@ -204,6 +216,7 @@ def block(
         return Block((whole,), (0.0, 0.0, height, 0.0, 0.0, 0.0))
     sideways = laid.ledge_side == RIGHT
     length = max((laid.depth if sideways else laid.width) - 2 * wall, _LEAST_LEDGE)
+    length = min(length, laid.longest_ledge)
     near = x if sideways else y
     # Drawn below the block, then turned where it belongs.
     half, bevel, far = length / 2, min(3.0, ledge / 3), -near - ledge

@@ -16,6 +16,8 @@ if TYPE_CHECKING:
 _DEEP: Final = 1e-4
 """Facets that pass through each other by less [mm] only touch: a file's rounding does as much."""
 
+_ALIKE: Final = 1e-6  # facets whose normals turn by less than 0.08° may lie in one plane
+
 _SWEPT: Final = 2_000_000  # pairs of a sweep held at once
 
 _AT_ONCE: Final = 100_000  # pairs looked at in one go; more would only take memory
@@ -25,7 +27,8 @@ def crossing(corners: Floats, facets: Facets) -> Floats | None:
     """A place where two facets run through each other, or None.
 
     Level facets are compared by area, all others by the boxes around them and then edge against
-    facet; facets that share a side are neighbours and are left out.
+    facet.  Facets in one plane run through each other where they face the same way, or share a
+    side and are folded upon it; those that face each other only touch.
 
     Parameters
     ----------
@@ -61,8 +64,10 @@ def crossing(corners: Floats, facets: Facets) -> Floats | None:
             return place
     triangles = np.stack([a, b, c], axis=1)
     for some in _near(low, high, level):
-        apart = some[_shared(facets, some) < 2]
-        if (place := _first_crossing(triangles, apart)) is not None:
+        apart = _shared(facets, some) < 2
+        if (place := _first_crossing(triangles, some[apart])) is not None:
+            return place
+        if (place := _first_overlap(triangles, some, apart)) is not None:
             return place
     return None
 
@@ -161,8 +166,29 @@ def _first_crossing(triangles: Floats, pairs: Pairs) -> Floats | None:
     return None
 
 
+def _first_overlap(triangles: Floats, pairs: Pairs, apart: NDArray[np.bool_]) -> Floats | None:
+    """Where two facets of one plane lie on each other, for the first pair that does so."""
+    import numpy as np
+
+    sides = np.roll(triangles, -1, axis=1) - triangles
+    normals = np.cross(sides[:, 0], sides[:, 1])
+    normals /= np.maximum(np.linalg.norm(normals, axis=1, keepdims=True), 1e-300)
+    alike = np.einsum("nj,nj->n", normals[pairs[:, 0]], normals[pairs[:, 1]])
+    some = pairs[(alike > 1.0 - _ALIKE) & apart | (alike < _ALIKE - 1.0) & ~apart]
+    for one, other in ((0, 1), (1, 0)):
+        target, normal = triangles[some[:, one]], normals[some[:, one]]
+        there = triangles[some[:, other]][:, :, None, :] - target[:, None, :, :]
+        plane = abs(np.einsum("nckj,nj->nck", there, normal)).max(axis=(1, 2)) < _DEEP
+        inward = np.cross(normal[:, None, :], sides[some[:, one]])
+        inward /= np.maximum(np.linalg.norm(inward, axis=2, keepdims=True), 1e-300)
+        # Beyond one of its sides lies all of the other: then they are side by side.
+        reach = np.einsum("nckj,nkj->nck", there, inward).max(axis=1)
+        some = some[plane & (reach > _DEEP).all(axis=1)]
+    return np.asarray(triangles[some[0]].mean(axis=(0, 1))) if len(some) else None
+
+
 def _overlapping_levels(corners: Floats, facets: Facets, level: Floats) -> Floats | None:
-    """A corner at a level where facets that face the same way lie on each other.
+    """A place at a level where facets that face the same way lie on each other.
 
     The edge of what they cover winds once around every point that is covered once; where they
     overlap, it crosses itself or encloses less than the facets' sum.
@@ -180,8 +206,21 @@ def _overlapping_levels(corners: Floats, facets: Facets, level: Floats) -> Float
         total = float(abs(twice[here]).sum()) / 2
         differs = abs(total - float(area(covered))) > _DEEP * max(1.0, total**0.5)
         if differs or not is_valid(covered):
-            return np.asarray(corners[facets[here][0, 0]])
+            return _widest_overlap(corners[facets[here]])
     return None
+
+
+def _widest_overlap(triangles: Floats) -> Floats:
+    """The middle of the largest overlap of level facets."""
+    import numpy as np
+    from shapely import STRtree, area, centroid, get_coordinates, intersection, polygons
+
+    flats = polygons(triangles[:, :, :2])
+    first, second = STRtree(flats).query(flats, predicate="intersects")
+    first, second = first[first < second], second[first < second]
+    common = intersection(flats[first], flats[second])
+    middle = get_coordinates(centroid(common[area(common).argmax()]))[0]
+    return np.array([*middle, triangles[0, 0, 2]])
 
 
 def rings_of(facets: Facets) -> list[Facets]:
