@@ -239,7 +239,9 @@ def test_blades_that_bend_back_shut_no_clay_in(tmp_path: Path) -> None:
     ],
 )
 def test_what_is_not_alike_at_every_level_is_refused(name: str, why: str) -> None:
-    with pytest.raises(NotMakeable, match=f"a cutter cannot make this piece: {why}.*a tray makes"):
+    with pytest.raises(
+        NotMakeable, match=f"a cutter cannot make this piece: {why}.*; tray or .*can$"
+    ):
         Cutter().make(Order(shape(name), DRYING))
 
 

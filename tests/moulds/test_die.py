@@ -276,7 +276,7 @@ def test_a_lead_in_without_room_is_refused_with_the_one_that_has() -> None:
 def test_what_no_opening_gives(name: str, why: str) -> None:
     with pytest.raises(NotMakeable, match=f"a die cannot make this piece: it .*{why}") as told:
         Die().make(Order(shape(name), 0.065))
-    assert "a tray or a plaster master makes it" in str(told.value)
+    assert str(told.value).endswith("master can")
 
 
 def test_a_plate_larger_than_the_bed() -> None:

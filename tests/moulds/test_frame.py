@@ -208,7 +208,9 @@ def test_volume_by_the_formula_of_a_frustum(tmp_path: Path) -> None:
     ],
 )
 def test_what_needs_a_floor_is_refused(name: str, why: str) -> None:
-    with pytest.raises(NotMakeable, match=f"a frame cannot make this piece: {why}.*a tray makes"):
+    with pytest.raises(
+        NotMakeable, match=f"a frame cannot make this piece: {why}.*; tray or .*can$"
+    ):
         Frame().make(Order(shape(name), DRYING))
 
 

@@ -250,7 +250,7 @@ class Cutter(Kind):
             "press the cutter straight down and push the pieces out through the plate.",
             "A cutter makes no draft and rounds no edge: walls are upright and edges sharp, so "
             "a piece bears on its whole outline and holds a little less or more clay than one "
-            "from a tray.  Round the upper edge with a wet finger where the shape asks for it.",
+            "from a tray. Round the upper edge with a wet finger where the shape asks for it.",
         ]
         if cavities > 1:
             told.append("Lift the strips between the blades out before the next cut.")

@@ -161,15 +161,14 @@ class Die(Kind):
 
     def refusal(self, piece: Piece) -> str | None:
         """What comes out of an opening has one section and upright walls."""
-        others = "a tray or a plaster master makes it"
         if piece.tips is not None or not piece.faces:
-            return f"does not bear on a flat top, and a die gives flat pieces alone: {others}"
+            return "does not bear on a flat top, and a die gives flat pieces alone"
         if piece.body.pockets:
-            return f"has hollows in its top, which an opening cannot give: {others}"
+            return "has hollows in its top, which an opening cannot give"
         if piece.outline.holes:
-            return f"has a hole, and nothing would hold a core in the opening: {others}"
+            return "has a hole, and nothing would hold a core in the opening"
         if not flat_top(piece):
-            return f"is built in steps, and a die gives one section: {others}"
+            return "is built in steps, and a die gives one section"
         if self.way == ALONG and bar(piece) is None:
             return f"is no straight bar {LONG:g} times as long as wide; give --making way={ACROSS}"
         return None

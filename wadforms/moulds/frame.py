@@ -103,14 +103,14 @@ class Frame(Kind):
                 f"is {units.show(found.width, 'mm')} wide {found.where} on its top: a pusher with "
                 f"{units.show(self.clearance, 'mm')} of clearance on each side would have "
                 f"{units.show(round(left, 2), 'mm')} there, and needs two printed lines, "
-                f"{units.show(lines, 'mm')}; a tray makes it"
+                f"{units.show(lines, 'mm')}"
             )
         for hole in piece.body.base.holes:
             width = Outline(hole).inscribed_width
             if width < _LEAST_CORE:
                 return (
                     f"has a hole {units.show(round(width, 2), 'mm')} wide at its base, and a core "
-                    f"of less than {_LEAST_CORE:g} mm would break; a tray makes it"
+                    f"of less than {_LEAST_CORE:g} mm would break"
                 )
         return None
 

@@ -13,7 +13,7 @@ def obstacle(piece: Piece) -> str | None:
     --------
     >>> from wadforms.families import family
     >>> obstacle(family("stone-seat")().piece())
-    'has 3 hollows in its top, which only a mould with a floor shapes; a tray makes it'
+    'has 3 hollows in its top, which only a mould with a floor shapes'
     >>> obstacle(family("disk")().piece()) is None
     True
     """
@@ -28,7 +28,7 @@ def obstacle(piece: Piece) -> str | None:
         found = f"has {_many(len(body.lofts) - 1, what)} on its top"
     else:
         return None
-    return f"{found}, which only a mould with a floor shapes; a tray makes it"
+    return f"{found}, which only a mould with a floor shapes"
 
 
 def _many(count: int, what: str) -> str:
