@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from typing import Final
 
 from wadforms.families.base import Piece
+from wadforms.geometry.outline import Outline
 from wadforms.moulds.base import WORDS_DEEP, prism
 from wadforms.moulds.board import Block
 from wadforms.moulds.lettering import STROKE, lettering
 from wadforms.moulds.part import Placed
+
+_READABLE: Final = 3.2  # capitals of this height [mm] are still read with ease
 
 
 def words(name: str, piece: Piece, shrinkage: float) -> tuple[str, ...]:
@@ -53,7 +57,7 @@ def sunk(lines: Sequence[str], made: Block, *, letters: float, nozzle: float) ->
     least = max(nozzle / STROKE, 2.0)
     if letters < least or length <= 0.0:
         return ()
-    drawn = lettering(lines, width=length, depth=depth, letters=letters, least=least)
+    drawn = _drawn(lines, width=length, depth=depth, letters=letters, least=least)
     c, s = math.cos(math.radians(turn)), math.sin(math.radians(turn))
     placed = []
     for outline in drawn:
@@ -62,3 +66,16 @@ def sunk(lines: Sequence[str], made: Block, *, letters: float, nozzle: float) ->
         place = x + c * ox - s * oy, y + s * ox + c * oy, z - WORDS_DEEP
         placed.append(Placed(prism(near, WORDS_DEEP), *place, turn=turn))
     return tuple(placed)
+
+
+def _drawn(
+    lines: Sequence[str], *, width: float, depth: float, letters: float, least: float
+) -> tuple[Outline, ...]:
+    """The words in one line or two where they are readable so, else one below the other."""
+    readable = max(least, min(letters, _READABLE))
+    for order in ((" · ".join(lines),), (lines[0], " · ".join(lines[1:]))):
+        drawn = lettering(order, width=width, depth=depth, letters=letters, least=readable)
+        every = lettering(order, width=1e4, depth=1e4, letters=letters, least=readable)
+        if len(drawn) == len(every):
+            return drawn
+    return lettering(lines, width=width, depth=depth, letters=letters, least=least)
