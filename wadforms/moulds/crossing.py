@@ -113,6 +113,10 @@ def _across(low: Floats, high: Floats, ones: Pairs, others: Pairs) -> Iterator[P
     """Pairs of one of these and one of those facets whose boxes overlap."""
     import numpy as np
 
+    # Few of the walls that pass a level pass near what lies at it.
+    for axis in (0, 1):
+        ones = ones[(high[ones, axis] >= low[others, axis].min())]
+        ones = ones[(low[ones, axis] <= high[others, axis].max())]
     step = max(1, _SWEPT // max(1, len(others)))
     for k in range(0, len(ones), step):
         some = ones[k : k + step]
@@ -237,19 +241,27 @@ def rings_of(facets: Facets) -> list[Facets]:
     """
     import numpy as np
 
-    ahead: dict[int, list[int]] = {}
-    for start, end in edges_of(facets).tolist():
-        ahead.setdefault(start, []).append(end)
+    edges = edges_of(facets)
+    ahead = dict(edges.tolist())
+    further: dict[int, list[int]] = {}
+    if len(ahead) < len(edges):  # rings that meet
+        for start, end in edges.tolist():
+            if ahead[start] != end:
+                further.setdefault(start, []).append(end)
     rings = []
     while ahead:
-        ring = [next(iter(ahead))]
-        while ring[-1] in ahead:
-            onward = ahead[ring[-1]]
-            corner = onward.pop()
-            if not onward:
-                del ahead[ring[-1]]
+        start, corner = ahead.popitem()
+        ring = [start]
+        while corner != start or start in further:
             ring.append(corner)
-        rings.append(np.array(ring[:-1], dtype=np.int64))
+            if corner in further:
+                onward = further[corner].pop()
+                if not further[corner]:
+                    del further[corner]
+            else:
+                onward = ahead.pop(corner)
+            corner = onward
+        rings.append(np.array(ring, dtype=np.int64))
     return rings
 
 
