@@ -55,7 +55,7 @@ def sunk(lines: Sequence[str], made: Block, *, letters: float, nozzle: float) ->
     """
     x, y, z, length, depth, turn = made.field
     least = max(nozzle / STROKE, 2.0)
-    if letters < least or length <= 0.0:
+    if not lines or letters < least or length <= 0.0:
         return ()
     drawn = _drawn(lines, width=length, depth=depth, letters=letters, least=least)
     c, s = math.cos(math.radians(turn)), math.sin(math.radians(turn))

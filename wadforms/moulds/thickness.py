@@ -16,6 +16,8 @@ if TYPE_CHECKING:
 
 _BESIDE: Final = 2e-3  # slices lie this much beside a step [mm], where the outlines differ
 
+_FLOOR: Final = 0.7072  # cosine of the slope up to which a facet is floor: just below 45°
+
 _NEAR: Final = 0.01  # what lies within a box to this [mm] lies in it
 
 
@@ -136,6 +138,9 @@ def _thinnest_between(
 def lowest_upward(triangles: Triangles) -> float:
     """The lowest level at which a facet faces up [mm]: how thick the thinnest floor is.
 
+    A slope up to 45° is floor and counts with its lowest corner; what is steeper is wall and
+    counts with its highest, so that a drafted hole may go right through.
+
     Examples
     --------
     >>> from wadforms.families import family
@@ -148,6 +153,9 @@ def lowest_upward(triangles: Triangles) -> float:
 
     sides = np.roll(triangles, -1, axis=1) - triangles
     normals = np.cross(sides[:, 0], sides[:, 1])
+    share = normals[:, 2] / np.maximum(np.linalg.norm(normals, axis=1), 1e-300)
+    z = triangles[:, :, 2]
+    levels = np.where(share > _FLOOR, z.min(axis=1), z.max(axis=1))
     # Facets that stand a quarter of a degree from upright are walls.
-    up = normals[:, 2] > 0.005 * np.linalg.norm(normals, axis=1)
-    return float(triangles[up][:, :, 2].max(axis=1).min()) if up.any() else 0.0
+    up = share > 0.005
+    return float(levels[up].min()) if up.any() else 0.0

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from wadforms.errors import KernelMissing, ProofFailed
+from wadforms.errors import KernelMissing, ProofFailed, UnknownName
 from wadforms.files import refuse_place, write_whole
 from wadforms.moulds.assembly import assembled
 from wadforms.moulds.mesh import Mesh, stl_bytes
@@ -130,7 +130,8 @@ def write_mould(
     ProofFailed
         What was made is not what was meant; nothing was written.
     BadInput, KernelMissing
-        See `wadforms.files.write_whole`; a format needs a library that cannot be loaded.
+        See `wadforms.files.write_whole`; there is no such format, or it needs a library that
+        cannot be loaded.
 
     Examples
     --------
@@ -145,6 +146,8 @@ def write_mould(
     >>> abs(part.read_back_volume_mm3 / part.material_volume_mm3 - 1) < 0.0001
     True
     """
+    if unknown := [form for form in formats if form not in FORMATS]:
+        raise UnknownName("format", unknown[0], FORMATS)
     wanted = [form for form in FORMATS if form == STL or form in formats]
     places = {
         (part.name, form): part_path(made, part, path).with_suffix(f".{form}")
@@ -165,8 +168,7 @@ def write_mould(
             contents[places[part.name, form]] = _other(form, part, mesh)
         files = tuple(str(places[part.name, form]) for form in wanted)
         parts.append(_told(part, files, proof))
-    for place, data in contents.items():
-        write_whole(place, data, force=force, prove=lambda file, data=data: _same(file, data))  # type: ignore[misc]
+    _write_all(contents, force=force)
     return Written(
         kind=made.kind,
         files=tuple(str(place) for place in contents),
@@ -216,6 +218,21 @@ def _proven(data: bytes, name: str, part: Part, board: Board | None) -> PartProo
         file = Path(folder, name)
         file.write_bytes(data)
         return prove_part(file, part, printable=board.printable if board else None)
+
+
+def _write_all(contents: dict[Path, bytes], *, force: bool) -> None:
+    """Write files; should one fail, those that were not there before are taken back."""
+    new = [place for place in contents if not place.exists()]
+    written: list[Path] = []
+    try:
+        for place, data in contents.items():
+            write_whole(place, data, force=force, prove=lambda file, data=data: _same(file, data))  # type: ignore[misc]
+            written.append(place)
+    except BaseException:
+        for place in written:
+            if place in new:
+                place.unlink(missing_ok=True)
+        raise
 
 
 def _same(file: Path, data: bytes) -> None:
