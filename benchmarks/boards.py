@@ -24,7 +24,7 @@ from wadforms.geometry.contour import Contour
 from wadforms.geometry.outline import Outline
 from wadforms.moulds import Board, Order, kind, write_mould
 from wadforms.moulds.label import words
-from wadforms.moulds.witness import part_solid
+from wadforms.moulds.solids.witness import part_solid
 
 VERTICES: Final = 300
 CAVITIES: Final = 24

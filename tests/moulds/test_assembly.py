@@ -18,11 +18,11 @@ from wadforms.geometry.body import Body, Bowl, Loft, Trough
 from wadforms.geometry.contour import Contour
 from wadforms.geometry.outline import Outline
 from wadforms.moulds import Board, Order
-from wadforms.moulds.assembly import _cut, assembled, meshed
-from wadforms.moulds.mesh import Mesh, stl_bytes
+from wadforms.moulds.kinds.tray import Tray
+from wadforms.moulds.meshes.assembly import _cut, assembled, meshed
+from wadforms.moulds.meshes.mesh import Mesh, stl_bytes
+from wadforms.moulds.meshes.sinking import sunk
 from wadforms.moulds.part import Part, Placed
-from wadforms.moulds.sinking import sunk
-from wadforms.moulds.tray import Tray
 
 # A way of being built each: cones, holes with pins, slots, cones and bowls, a hump, fine tips.
 SAMPLE = [f"{name}: default" for name in ("disk", "tee", "ring", "stand", "custom", "crescent")]

@@ -18,8 +18,8 @@ from wadforms.geometry.outline import Outline
 from wadforms.moulds import Board, Order, write_mould
 from wadforms.moulds.base import turned_over
 from wadforms.moulds.board import FRONT, RIGHT, Block, Laid, block, lay
+from wadforms.moulds.kinds.tray import Tray
 from wadforms.moulds.label import words
-from wadforms.moulds.tray import Tray
 
 DRIED = 0.121  # linear, of a published test bar of kaolin and alumina hydrate
 

@@ -16,12 +16,12 @@ from wadforms.families import family
 from wadforms.geometry.body import Body, Loft
 from wadforms.geometry.outline import Outline
 from wadforms.moulds import Board, Order
-from wadforms.moulds import crossing as module
-from wadforms.moulds.assembly import merged, meshed
-from wadforms.moulds.crossing import crossing, rings_of
-from wadforms.moulds.mesh import Mesh
-from wadforms.moulds.sinking import sunk
-from wadforms.moulds.tray import Tray
+from wadforms.moulds.kinds.tray import Tray
+from wadforms.moulds.meshes.assembly import merged, meshed
+from wadforms.moulds.meshes.mesh import Mesh
+from wadforms.moulds.meshes.sinking import sunk
+from wadforms.moulds.proofs import crossing as module
+from wadforms.moulds.proofs.crossing import crossing, rings_of
 
 NAMED = [name for name in pieces() if name.startswith("shape ")]
 
@@ -126,7 +126,7 @@ def test_cavities_sunk_in_the_wrong_place(dx: float, crosses: bool) -> None:
         name="tray", solids=part.solids, cuts=(moved, second), form=part.form,
         wall=part.wall, floor=part.floor, relief=part.relief,
     )  # fmt: skip
-    from wadforms.moulds.assembly import _cut
+    from wadforms.moulds.meshes.assembly import _cut
 
     mesh = sunk(wrong, _cut, meshed)
     assert mesh is not None

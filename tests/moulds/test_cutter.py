@@ -21,7 +21,7 @@ from wadforms.geometry.contour import Contour
 from wadforms.geometry.outline import Outline
 from wadforms.moulds.base import Order
 from wadforms.moulds.board import Board
-from wadforms.moulds.cutter import Cutter
+from wadforms.moulds.kinds.cutter import Cutter
 from wadforms.moulds.part import Mould
 from wadforms.moulds.write import write_mould
 

@@ -20,13 +20,13 @@ from wadforms.families import family
 from wadforms.families.base import Piece
 from wadforms.geometry.contour import Contour
 from wadforms.geometry.outline import Outline
-from wadforms.moulds.assembly import meshed
-from wadforms.moulds.bar import bar
 from wadforms.moulds.base import Order
 from wadforms.moulds.board import Board
-from wadforms.moulds.die import Die
+from wadforms.moulds.kinds.bar import bar
+from wadforms.moulds.kinds.die import Die
+from wadforms.moulds.kinds.openings import openings
 from wadforms.moulds.lettering import lettering
-from wadforms.moulds.openings import openings
+from wadforms.moulds.meshes.assembly import meshed
 from wadforms.moulds.write import write_mould
 
 ACROSS = ("tee-50", "angle-40", "leaf-55", "disk-20", "gingko-50", "crescent-40", "pebble-35")

@@ -10,9 +10,9 @@ import pytest
 from every_piece import ends, pieces
 
 from wadforms.families import families
-from wadforms.moulds.assembly import meshed
-from wadforms.moulds.proof import prove
-from wadforms.moulds.solid import face_area_at, solid
+from wadforms.moulds.meshes.assembly import meshed
+from wadforms.moulds.proofs.proof import prove
+from wadforms.moulds.solids.solid import face_area_at, solid
 
 WITHIN = 1e-3
 

@@ -12,7 +12,7 @@ from PIL import Image
 CODE = """
 import sys
 from wadforms.families import family
-from wadforms.moulds.assembly import meshed
+from wadforms.moulds.meshes.assembly import meshed
 from wadforms.moulds.picture import picture
 sys.stdout.buffer.write(picture([meshed(family("disk")().piece().body)], width=300, height=200))
 """

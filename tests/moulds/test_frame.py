@@ -22,8 +22,8 @@ from wadforms.geometry.contour import Contour
 from wadforms.geometry.outline import Outline
 from wadforms.moulds.base import Order
 from wadforms.moulds.board import Board
-from wadforms.moulds.frame import Frame
-from wadforms.moulds.parallel import exactly_moved, moved, neck
+from wadforms.moulds.kinds.frame import Frame
+from wadforms.moulds.kinds.parallel import exactly_moved, moved, neck
 from wadforms.moulds.part import Mould, Placed
 from wadforms.moulds.write import write_mould
 

@@ -10,7 +10,8 @@ import pytest
 
 from wadforms.errors import KernelMissing
 from wadforms.families import family
-from wadforms.moulds import Order, kernel, kind, write, write_mould
+from wadforms.moulds import Order, kind, write, write_mould
+from wadforms.moulds.solids import kernel
 
 
 @pytest.fixture(autouse=True)

@@ -20,10 +20,10 @@ from wadforms.families import family
 from wadforms.families.base import Piece
 from wadforms.geometry.body import Body, Loft
 from wadforms.geometry.outline import Outline
-from wadforms.moulds.assembly import meshed
 from wadforms.moulds.base import Order
 from wadforms.moulds.board import Board
-from wadforms.moulds.master import Master
+from wadforms.moulds.kinds.master import Master
+from wadforms.moulds.meshes.assembly import meshed
 from wadforms.moulds.write import write_mould
 
 # One of each way to be built: a cone, arms, a hole, tips, slots, bowls, a trough, free outlines.

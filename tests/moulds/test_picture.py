@@ -20,10 +20,10 @@ from wadforms.families import family
 from wadforms.geometry.body import Body, Loft
 from wadforms.geometry.contour import Contour
 from wadforms.geometry.outline import Outline
-from wadforms.moulds import kernel
-from wadforms.moulds.assembly import meshed
-from wadforms.moulds.mesh import Mesh
+from wadforms.moulds.meshes.assembly import meshed
+from wadforms.moulds.meshes.mesh import Mesh
 from wadforms.moulds.picture import LARGEST, SMALLEST, picture
+from wadforms.moulds.solids import kernel
 
 WHITE = 255
 
@@ -190,7 +190,7 @@ def test_a_server_without_a_driver_is_told_so_and_does_not_crash() -> None:
     bare = {**os.environ, "__EGL_VENDOR_LIBRARY_FILENAMES": "none"}
     code = (
         "import numpy as np\n"
-        "from wadforms.moulds.mesh import Mesh\n"
+        "from wadforms.moulds.meshes.mesh import Mesh\n"
         "from wadforms.moulds.picture import picture\n"
         "facets = np.array([[0, 2, 1], [0, 1, 3], [0, 3, 2], [1, 2, 3]])\n"
         "try:\n"

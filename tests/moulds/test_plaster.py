@@ -5,7 +5,7 @@ from __future__ import annotations
 import periodictable
 import pytest
 
-from wadforms.moulds import plaster
+from wadforms.moulds.kinds import plaster
 
 LB_PER_CUBIC_FOOT = 453.59237 / 28316.846592  # g/cm³; both exact by definition
 LITRE = 1e6

@@ -12,10 +12,10 @@ from wadforms.errors import ProofFailed
 from wadforms.geometry.body import Body, Loft
 from wadforms.geometry.contour import Contour
 from wadforms.geometry.outline import Outline
-from wadforms.moulds.assembly import meshed
-from wadforms.moulds.mesh import Mesh
-from wadforms.moulds.proof import facing_down, prove
-from wadforms.moulds.solid import solid
+from wadforms.moulds.meshes.assembly import meshed
+from wadforms.moulds.meshes.mesh import Mesh
+from wadforms.moulds.proofs.proof import facing_down, prove
+from wadforms.moulds.solids.solid import solid
 
 
 @pytest.fixture

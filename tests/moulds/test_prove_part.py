@@ -19,11 +19,11 @@ from wadforms.geometry.body import Body, Loft
 from wadforms.geometry.contour import Contour
 from wadforms.geometry.outline import Outline
 from wadforms.moulds import Board, Order, write, write_mould
-from wadforms.moulds.assembly import assembled, merged, meshed
-from wadforms.moulds.mesh import Mesh, stl_bytes
+from wadforms.moulds.kinds.tray import Tray
+from wadforms.moulds.meshes.assembly import assembled, merged, meshed
+from wadforms.moulds.meshes.mesh import Mesh, stl_bytes
 from wadforms.moulds.part import Mould, Part, Placed
-from wadforms.moulds.prove_part import PartProof, prove_part
-from wadforms.moulds.tray import Tray
+from wadforms.moulds.proofs.prove_part import PartProof, prove_part
 
 Floats = NDArray[np.float64]
 Broken = Callable[[Mesh], Mesh]

@@ -17,10 +17,10 @@ from wadforms.geometry.outline import Outline
 from wadforms.moulds import Board, Order
 from wadforms.moulds.base import WORDS_DEEP
 from wadforms.moulds.board import FRONT, RIGHT, Block, block, lay
+from wadforms.moulds.kinds.tray import Tray
 from wadforms.moulds.label import sunk, words
 from wadforms.moulds.lettering import STROKE
 from wadforms.moulds.runs import runs
-from wadforms.moulds.tray import Tray
 
 
 def _disk(diameter: float) -> Piece:

@@ -9,9 +9,9 @@ from typing import Any
 import pytest
 
 from wadforms.families import family
-from wadforms.moulds import kernel
-from wadforms.moulds.solid import solid
-from wadforms.moulds.step import step_bytes
+from wadforms.moulds.solids import kernel
+from wadforms.moulds.solids.solid import solid
+from wadforms.moulds.solids.step import step_bytes
 
 
 def _solid(name: str) -> Any:

@@ -18,11 +18,11 @@ from wadforms.geometry.body import Body, Loft
 from wadforms.geometry.contour import Contour
 from wadforms.geometry.outline import Outline
 from wadforms.moulds import Board, Order
-from wadforms.moulds.assembly import assembled, meshed
-from wadforms.moulds.mesh import Mesh
+from wadforms.moulds.kinds.tray import Tray
+from wadforms.moulds.meshes.assembly import assembled, meshed
+from wadforms.moulds.meshes.mesh import Mesh
 from wadforms.moulds.part import Part, Placed, around
-from wadforms.moulds.thickness import lowest_upward, thinnest_wall
-from wadforms.moulds.tray import Tray
+from wadforms.moulds.proofs.thickness import lowest_upward, thinnest_wall
 
 FINE = 0.01  # what the proof lets pass [mm]
 

@@ -20,8 +20,8 @@ from defusedxml.ElementTree import fromstring
 from wadforms.errors import BadInput, KernelMissing, ProofFailed
 from wadforms.families import family
 from wadforms.moulds import three_mf
-from wadforms.moulds.assembly import meshed
-from wadforms.moulds.mesh import Mesh
+from wadforms.moulds.meshes.assembly import meshed
+from wadforms.moulds.meshes.mesh import Mesh
 from wadforms.moulds.three_mf import three_mf_bytes
 
 CORE = "{http://schemas.microsoft.com/3dmanufacturing/core/2015/02}"

@@ -23,12 +23,12 @@ from wadforms.geometry.body import Body, Loft
 from wadforms.geometry.contour import Contour
 from wadforms.geometry.outline import Outline
 from wadforms.moulds import Board, Order, Written, write, write_mould
-from wadforms.moulds.assembly import assembled
 from wadforms.moulds.board import block, lay
+from wadforms.moulds.kinds.tray import Tray
 from wadforms.moulds.label import words
-from wadforms.moulds.mesh import Mesh, stl_bytes
+from wadforms.moulds.meshes.assembly import assembled
+from wadforms.moulds.meshes.mesh import Mesh, stl_bytes
 from wadforms.moulds.part import Mould
-from wadforms.moulds.tray import Tray
 
 # One of each way to be built: cones, arms, a hole, tips, slots, bowls, a hump, a free outline.
 SAMPLE = [f"{name}: default" for name in ("disk", "tee", "ring", "stand", "cone-seat", "custom")]

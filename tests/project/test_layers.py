@@ -26,15 +26,16 @@ LAYERS = (
 RANK = {part: rank for rank, layer in enumerate(LAYERS) for part in layer}
 
 ONLY_IN: dict[str, tuple[str, ...]] = {
-    "cadquery": ("wadforms.moulds",),
-    "OCP": ("wadforms.moulds",),
+    "cadquery": ("wadforms.moulds.solids",),
+    "OCP": ("wadforms.moulds.solids",),
     "stl": ("wadforms.moulds",),
     "spyrrow": ("wadforms.nesting.search",),
     "svgwrite": ("wadforms.templates.svg",),
-    "fontTools": ("wadforms.catalogue.outline_file", "wadforms.moulds.lettering"),
+    "fontTools": ("wadforms.moulds.lettering",),
     "lib3mf": ("wadforms.moulds.three_mf",),
     "vtkmodules": ("wadforms.moulds.picture",),
-    "defusedxml": ("wadforms.catalogue.outline_file",),
+    "defusedxml": ("wadforms.catalogue.outlines.svg",),
+    "ezdxf": ("wadforms.catalogue.outlines.dxf",),
     "typer": ("wadforms.cli",),
     "click": ("wadforms.cli",),
 }
@@ -101,7 +102,7 @@ def test_every_part_of_the_package_has_its_layer() -> None:
     [
         ("import wadforms.cli", "wadforms.cli"),
         ("def f():\n    from wadforms.setting.checks import check", "wadforms.setting.checks"),
-        ("if TYPE_CHECKING:\n    from ..moulds import kernel", "wadforms.moulds.kernel"),
+        ("if TYPE_CHECKING:\n    from ..moulds import part", "wadforms.moulds.part"),
         ("from wadforms import units", "wadforms.units"),
         ("from . import outline", "wadforms.geometry.outline"),
     ],

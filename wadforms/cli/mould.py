@@ -270,7 +270,7 @@ def _make(
 
 def _draw(run: Run, path: Path, *, force: bool) -> Path:
     from wadforms.files import write_whole
-    from wadforms.moulds.assembly import assembled
+    from wadforms.moulds.meshes.assembly import assembled
     from wadforms.moulds.picture import picture
 
     write_whole(path, picture([assembled(part) for part in run.mould.parts]), force=force)

@@ -124,7 +124,7 @@ class Kind(Sized, ABC):
         Examples
         --------
         >>> from wadforms.families import family
-        >>> from wadforms.moulds.tray import Tray
+        >>> from wadforms.moulds.kinds.tray import Tray
         >>> disk = family("disk")(diameter=20, height=8).piece()
         >>> made = Tray().make(Order(disk, 0.05))
         >>> made.cavities, [part.name for part in made.parts]
@@ -146,7 +146,7 @@ class Kind(Sized, ABC):
 
         Examples
         --------
-        >>> from wadforms.moulds.tray import Tray
+        >>> from wadforms.moulds.kinds.tray import Tray
         >>> Tray(layer=0.3, nozzle=0.4).in_layers(3.1)
         3.3
         """

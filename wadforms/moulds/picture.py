@@ -14,9 +14,9 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from wadforms.errors import BadInput, Fault, KernelMissing
-from wadforms.moulds import kernel
 from wadforms.moulds.lettering import lettering
-from wadforms.moulds.mesh import Mesh
+from wadforms.moulds.meshes.mesh import Mesh
+from wadforms.moulds.solids import kernel
 
 if TYPE_CHECKING:
     import numpy as np

@@ -42,7 +42,7 @@ def runs(kind: Kind, order: Order) -> tuple[Run, ...]:
     --------
     >>> from wadforms.families import family
     >>> from wadforms.moulds.board import Board
-    >>> from wadforms.moulds.tray import Tray
+    >>> from wadforms.moulds.kinds.tray import Tray
     >>> disk = family("disk")(diameter=40, height=8).piece()
     >>> found = runs(Tray(), Order(disk, 0.05, board=Board(pieces=20, bed=(150, 150))))
     >>> [(run.mould.cavities, run.times) for run in found]

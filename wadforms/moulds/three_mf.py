@@ -12,7 +12,7 @@ from functools import cache
 from typing import Any, Final
 
 from wadforms.errors import BadInput, Fault, KernelMissing, ProofFailed
-from wadforms.moulds.mesh import Mesh
+from wadforms.moulds.meshes.mesh import Mesh
 
 _OURS: Final = uuid.uuid5(uuid.NAMESPACE_URL, "wadforms:3mf")
 

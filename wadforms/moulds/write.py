@@ -10,11 +10,11 @@ from typing import TYPE_CHECKING, Final
 
 from wadforms.errors import KernelMissing, ProofFailed, UnknownName
 from wadforms.files import refuse_place, write_whole
-from wadforms.moulds.assembly import assembled
-from wadforms.moulds.mesh import Mesh, stl_bytes
+from wadforms.moulds.meshes.assembly import assembled
+from wadforms.moulds.meshes.mesh import Mesh, stl_bytes
 from wadforms.moulds.part import Mould, Part, Size
-from wadforms.moulds.prove_part import PartProof, prove_part
-from wadforms.moulds.witness import part_solid, witness
+from wadforms.moulds.proofs.prove_part import PartProof, prove_part
+from wadforms.moulds.solids.witness import part_solid, witness
 
 if TYPE_CHECKING:
     from wadforms.moulds.board import Board
@@ -138,7 +138,7 @@ def write_mould(
     >>> from tempfile import TemporaryDirectory
     >>> from wadforms.families import family
     >>> from wadforms.moulds.base import Order
-    >>> from wadforms.moulds.tray import Tray
+    >>> from wadforms.moulds.kinds.tray import Tray
     >>> made = Tray().make(Order(family("disk")(diameter=20, height=8).piece(), 0.05))
     >>> with TemporaryDirectory() as folder:
     ...     written = write_mould(made, Path(folder, "disk-tray.stl"))
@@ -191,7 +191,7 @@ def part_path(made: Mould, part: Part, path: Path) -> Path:
     --------
     >>> from wadforms.families import family
     >>> from wadforms.moulds.base import Order
-    >>> from wadforms.moulds.tray import Tray
+    >>> from wadforms.moulds.kinds.tray import Tray
     >>> made = Tray().make(Order(family("disk")().piece(), 0.05))
     >>> part_path(made, made.parts[0], Path("disk-tray.stl")).name
     'disk-tray.stl'
@@ -247,7 +247,7 @@ def _other(form: str, part: Part, mesh: Mesh) -> bytes:
         from wadforms.moulds.three_mf import three_mf_bytes
 
         return three_mf_bytes([(part.name, mesh)])
-    from wadforms.moulds.step import step_bytes
+    from wadforms.moulds.solids.step import step_bytes
 
     return step_bytes(part_solid(part), name=part.name)
 

@@ -12,10 +12,10 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 
-from wadforms.moulds.crossing import rings_of
-from wadforms.moulds.mesh import Mesh
+from wadforms.moulds.meshes.mesh import Mesh
 from wadforms.moulds.part import Part, Placed
-from wadforms.moulds.proof import altitudes
+from wadforms.moulds.proofs.crossing import rings_of
+from wadforms.moulds.proofs.proof import altitudes
 
 if TYPE_CHECKING:
     import numpy as np

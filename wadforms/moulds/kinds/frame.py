@@ -20,10 +20,10 @@ from wadforms.geometry.body import Body, Loft
 from wadforms.geometry.outline import Outline
 from wadforms.moulds.base import Kind, Order, prism, turned_over, widening
 from wadforms.moulds.board import Block, Board, Laid, block, lay, standing
+from wadforms.moulds.kinds.parallel import moved, neck, outlines
+from wadforms.moulds.kinds.plain import obstacle
 from wadforms.moulds.label import sunk
-from wadforms.moulds.parallel import moved, neck, outlines
 from wadforms.moulds.part import Mould, Part, Placed
-from wadforms.moulds.plain import obstacle
 
 _LEAST_GRIP: Final = 32.0  # across, for a palm [mm]; assumed
 

@@ -10,7 +10,7 @@ import re
 from typing import Any, Final
 
 from wadforms.errors import ProofFailed
-from wadforms.moulds import kernel
+from wadforms.moulds.solids import kernel
 
 _NO_TIME: Final = "1970-01-01T00:00:00"
 
@@ -38,7 +38,7 @@ def step_bytes(shape: Any, *, name: str) -> bytes:
     Examples
     --------
     >>> from wadforms.families import family
-    >>> from wadforms.moulds.solid import solid
+    >>> from wadforms.moulds.solids.solid import solid
     >>> made = step_bytes(solid(family("disk")().piece().body), name="disk")
     >>> made[:13], b"SI_UNIT(.MILLI.,.METRE.)" in made
     (b'ISO-10303-21;', True)

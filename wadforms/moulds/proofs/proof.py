@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from wadforms.errors import ProofFailed
-from wadforms.moulds.mesh import Mesh
+from wadforms.moulds.meshes.mesh import Mesh
 
 if TYPE_CHECKING:
     import numpy as np

@@ -8,10 +8,10 @@ from pathlib import Path
 from typing import Final
 
 from wadforms.errors import ProofFailed
-from wadforms.moulds.crossing import crossing
 from wadforms.moulds.part import Part, around
-from wadforms.moulds.proof import VOLUME_TOLERANCE, facing_down, prove, read_triangles
-from wadforms.moulds.thickness import lowest_upward, thinnest_wall
+from wadforms.moulds.proofs.crossing import crossing
+from wadforms.moulds.proofs.proof import VOLUME_TOLERANCE, facing_down, prove, read_triangles
+from wadforms.moulds.proofs.thickness import lowest_upward, thinnest_wall
 
 _FINE: Final = (
     0.01  # sizes, walls and floors may be off by this [mm]; a printed line is not as true

@@ -13,7 +13,7 @@ from typing import Any
 
 from wadforms.geometry.body import Body, Bowl, Loft, Section, Trough
 from wadforms.geometry.contour import Contour, Point
-from wadforms.moulds import kernel
+from wadforms.moulds.solids import kernel
 
 _SAME_LEVEL = 1e-9  # two sections nearer than this [mm] are a flat step, not a wall
 

@@ -13,9 +13,9 @@ from typing import TYPE_CHECKING, Any, Final
 
 from wadforms.geometry.body import Body, Bowl, Loft, Trough
 from wadforms.geometry.contour import CHORD_ERROR, Contour, Point
-from wadforms.moulds.mesh import Mesh
+from wadforms.moulds.meshes.mesh import Mesh
+from wadforms.moulds.meshes.sinking import sunk
 from wadforms.moulds.part import Part, Placed
-from wadforms.moulds.sinking import sunk
 
 if TYPE_CHECKING:
     from wadforms.geometry.body import Pocket

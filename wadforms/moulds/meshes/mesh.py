@@ -34,7 +34,7 @@ class Mesh:
     @property
     def volume(self) -> float:
         """Enclosed volume [mm³]."""
-        from wadforms.moulds.proof import enclosed_volume
+        from wadforms.moulds.proofs.proof import enclosed_volume
 
         return enclosed_volume(self.triangles)
 
@@ -61,4 +61,5 @@ def stl_bytes(mesh: Mesh, title: str) -> bytes:
     stream = io.BytesIO()
     made = stl_mesh.Mesh(rows, calculate_normals=False)
     made.save(title, fh=stream, mode=Mode.BINARY, update_normals=False)
-    return stream.getvalue()
+    # The library's header tells the time, so that no two files would be the same.
+    return title.encode("ascii", "replace").ljust(80)[:80] + stream.getvalue()[80:]

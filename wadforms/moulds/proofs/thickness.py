@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
-from wadforms.moulds.mesh import Mesh
+from wadforms.moulds.meshes.mesh import Mesh
 from wadforms.moulds.part import Box
 
 if TYPE_CHECKING:
@@ -61,7 +61,7 @@ def thinnest_wall(
     Examples
     --------
     >>> from wadforms.families import family
-    >>> from wadforms.moulds.assembly import meshed
+    >>> from wadforms.moulds.meshes.assembly import meshed
     >>> ring = family("ring")(diameter=60, width=9, draft=0).piece()
     >>> round(thinnest_wall(meshed(ring.body), asked=9).width, 2)
     9.0
@@ -144,7 +144,7 @@ def lowest_upward(triangles: Triangles) -> float:
     Examples
     --------
     >>> from wadforms.families import family
-    >>> from wadforms.moulds.assembly import meshed
+    >>> from wadforms.moulds.meshes.assembly import meshed
     >>> seat = family("disk")(diameter=40, height=9).piece()
     >>> lowest_upward(meshed(seat.body).triangles)
     9.0

@@ -23,9 +23,9 @@ from wadforms.geometry.contour import Contour, Point
 from wadforms.geometry.outline import Outline
 from wadforms.moulds.base import Kind, Order, prism, widening
 from wadforms.moulds.board import RIGHT, Block, Laid, lay, standing
+from wadforms.moulds.kinds.plaster import LIFT, Pour, pour
 from wadforms.moulds.label import sunk
 from wadforms.moulds.part import Mould, Part, Placed
-from wadforms.moulds.plaster import LIFT, Pour, pour
 
 _BEVEL: Final = 8.0  # of the block's upright edges, which chip where they are sharp [mm]
 

@@ -22,10 +22,10 @@ from wadforms.geometry.contour import Contour
 from wadforms.geometry.outline import Outline
 from wadforms.moulds.base import WORDS_DEEP, Kind, Order, prism, turned_over
 from wadforms.moulds.board import block, lay
+from wadforms.moulds.kinds.parallel import moved, outlines, room_to_grow, sloped
+from wadforms.moulds.kinds.plain import obstacle
 from wadforms.moulds.label import sunk
-from wadforms.moulds.parallel import moved, outlines, room_to_grow, sloped
 from wadforms.moulds.part import Mould, Part, Placed
-from wadforms.moulds.plain import obstacle
 
 if TYPE_CHECKING:
     from wadforms.nesting import Spot

@@ -21,12 +21,12 @@ from wadforms.families.base import Piece, angle, choice, count, length
 from wadforms.geometry.body import Body, Loft
 from wadforms.geometry.outline import Outline
 from wadforms.geometry.tightness import room, tight_places, with_room
-from wadforms.moulds.bar import LONG, bar
 from wadforms.moulds.base import Kind, Order, flat_top, prism
 from wadforms.moulds.board import Board, standing
-from wadforms.moulds.openings import Openings, centred, openings
+from wadforms.moulds.kinds.bar import LONG, bar
+from wadforms.moulds.kinds.openings import Openings, centred, openings
+from wadforms.moulds.kinds.underside import beneath
 from wadforms.moulds.part import Mould, Part, Placed, around
-from wadforms.moulds.underside import beneath
 
 ALONG: Final = "along"
 ACROSS: Final = "across"

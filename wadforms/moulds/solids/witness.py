@@ -6,10 +6,10 @@ from typing import Any
 
 from wadforms.errors import ProofFailed
 from wadforms.geometry.body import Body
-from wadforms.moulds import kernel
 from wadforms.moulds.part import Part, Placed
-from wadforms.moulds.proof import VOLUME_TOLERANCE
-from wadforms.moulds.solid import solid
+from wadforms.moulds.proofs.proof import VOLUME_TOLERANCE
+from wadforms.moulds.solids import kernel
+from wadforms.moulds.solids.solid import solid
 
 
 def witness(body: Body, name: str) -> float:

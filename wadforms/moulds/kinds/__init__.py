@@ -1,4 +1,17 @@
-"""Which kinds of mould there are, and which of them can make a piece."""
+"""The kinds of mould, one module each, and which of them can make a piece.
+
+=============  =====================================================================
+kind           what it is
+=============  =====================================================================
+``tray``       cavities with a floor
+``frame``      cavities right through, with a pusher
+``cutter``     blades for a rolled slab
+``die``        an extruder's plate; ``bar``, ``openings`` and ``underside`` serve it
+``master``     positives in a tub; ``plaster`` tells what to weigh out
+=============  =====================================================================
+
+``plain`` and ``parallel`` serve frames and cutters.
+"""
 
 from __future__ import annotations
 
@@ -30,7 +43,7 @@ def kind(name: str) -> type[Kind]:
     """
     if name not in _MODULES:
         raise UnknownName("kind of mould", name, _MODULES)
-    module = importlib.import_module(f"wadforms.moulds.{name}")
+    module = importlib.import_module(f"{__name__}.{name}")
     found: type[Kind] = getattr(module, name.capitalize())
     return found
 

@@ -1,0 +1,1 @@
+"""Shows from its file alone that a part is the part that was meant."""
