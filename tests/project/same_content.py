@@ -5,7 +5,8 @@
 A mesh is the same if its facets are, in any order; a drawing if its elements are; JSON if its
 values are; text if its words are.  Numbers may differ as far as another processor or another
 release of a library lets them: 0.005 in a drawing or a mesh (mm), a millionth elsewhere.
-Files of other kinds must be equal.  A script named ``remake`` and Markdown in the expected folder
+A picture is the same if it has the size and, seen from afar, the greys, since each graphics driver
+draws its lines a little otherwise.  Files of other kinds must be equal.  A script named ``remake`` and Markdown in the expected folder
 are not made, so they are not compared.
 """
 
@@ -25,6 +26,12 @@ NEAR: Final = 0.005
 
 RELATIVE: Final = 1e-6
 """What other numbers may differ by, as a part of themselves."""
+
+AFAR: Final = 12
+"""Pixels of a picture that are averaged to one before two are compared."""
+
+GREYS: Final = 24
+"""What the averages may differ by, of 255."""
 
 NOT_MADE: Final = {"remake", "README.md"}
 
@@ -153,10 +160,24 @@ def _facets(path: Path) -> Any:
     return np.frombuffer(data, facet, count, 84)["corners"].astype(float)
 
 
+def _png(expected: Path, found: Path) -> Iterator[str]:
+    import numpy as np
+    from PIL import Image
+
+    sides = [Image.open(side).convert("L") for side in (expected, found)]
+    if sides[0].size != sides[1].size:
+        yield f"is {sides[1].size} pixels large, not {sides[0].size}"
+        return
+    small = [np.asarray(side.reduce(AFAR), dtype=float) for side in sides]
+    if (off := float(abs(small[0] - small[1]).max())) > GREYS:
+        yield f"differs by {off:.0f} greys somewhere"
+
+
 KINDS: Final[dict[str, Callable[[Path, Path], Iterator[str]]]] = {
     ".json": _json,
     ".stl": _stl,
     ".svg": _svg,
+    ".png": _png,
     ".txt": _text,
     ".md": _text,
     ".csv": _text,
