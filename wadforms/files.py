@@ -10,7 +10,7 @@ import contextlib
 import errno
 import os
 import stat
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
@@ -233,6 +233,52 @@ def write_whole(
     finally:
         with contextlib.suppress(OSError):
             beside.unlink(missing_ok=True)
+
+
+def write_all(contents: Mapping[Path, bytes], *, force: bool) -> None:
+    """Write several files, all of them or none.
+
+    Should one fail, those that were not there before are taken back, and those that were
+    replaced are as they were.
+
+    Parameters
+    ----------
+    contents : mapping of Path to bytes
+        What goes where.
+    force : bool
+        Whether files that are already there are replaced.
+
+    Raises
+    ------
+    WouldOverwrite, BadInput
+        As for `write_whole`.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     Path(folder, "b.txt").write_bytes(b"old") and None
+    ...     try:
+    ...         write_all({Path(folder, f"{c}.txt"): b"new" for c in "ab"}, force=False)
+    ...     except WouldOverwrite:
+    ...         [path.name for path in Path(folder).iterdir()]
+    ['b.txt']
+    """
+    for path in contents:
+        refuse_place(path, force=force)
+    before = {path: path.read_bytes() for path in contents if path.exists()}
+    written: list[Path] = []
+    try:
+        for path, data in contents.items():
+            write_whole(path, data, force=force)
+            written.append(path)
+    except BaseException:
+        for path in written:
+            if path in before:
+                write_whole(path, before[path], force=True)
+            else:
+                path.unlink(missing_ok=True)
+        raise
 
 
 def refuse_place(path: Path, *, force: bool) -> None:

@@ -153,7 +153,23 @@ class Text:
         return x0, self.at[1] - 0.24 * size, x0 + width, self.at[1] + 0.8 * size
 
 
-Primitive: TypeAlias = Region | Lines | Circle | Arc | Text
+@dataclass(frozen=True, slots=True)
+class Window:
+    """A rectangle of the sheet through which its parts are seen; what lies outside is cut off.
+
+    Parameters
+    ----------
+    box : tuple of float
+        Smallest x, smallest y, largest x, largest y [mm].
+    parts : tuple of Region, Lines, Circle, Arc or Text
+        What is seen through it, in the sheet's own coordinates.
+    """
+
+    box: tuple[float, float, float, float]
+    parts: tuple[Region | Lines | Circle | Arc | Text, ...]
+
+
+Primitive: TypeAlias = Region | Lines | Circle | Arc | Text | Window
 
 
 @dataclass(frozen=True, slots=True)

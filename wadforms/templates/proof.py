@@ -8,7 +8,7 @@ from typing import Final
 from wadforms.geometry.contour import Contour, Point
 from wadforms.geometry.outline import Outline
 from wadforms.templates import look
-from wadforms.templates.drawing import Item, Lines, Region, Text
+from wadforms.templates.drawing import Item, Lines, Region, Style, Text
 
 SQUARE: Final = 100.0
 """Side of the square, from line middle to line middle [mm]."""
@@ -19,37 +19,43 @@ HEIGHT: Final = SQUARE + 6.0
 """What square and line take up together [mm]."""
 
 
-def proof(corner: Point) -> Iterator[Item]:
+def proof(corner: Point, style: Style = look.CUT) -> Iterator[Item]:
     """Yield the 100 mm square with the 4 in line under it.
 
     Parameters
     ----------
     corner : (float, float)
         Lower left of both together [mm].
+    style : Style
+        Of their lines.
     """
     x, y = corner
     low = y + HEIGHT - SQUARE
     sides = [(x, low), (x + SQUARE, low), (x + SQUARE, low + SQUARE), (x, low + SQUARE)]
-    yield Region(Outline(Contour.polygon(sides)), look.CUT)
+    yield Region(Outline(Contour.polygon(sides)), style)
     at = y + 1.5
     ends = [(x, at), (x + FOUR_INCHES, at)]
     ticks = [((px, py - 1.5), (px, py + 1.5)) for px, py in ends]
-    yield Lines(((ends[0], ends[1]), *ticks), look.CUT)
+    yield Lines(((ends[0], ends[1]), *ticks), style)
     yield Text((x + FOUR_INCHES / 2, at + 0.9), "4 in", look.SMALL, "middle")
 
 
-def instructions(corner: Point) -> Iterator[Item]:
+def instructions(corner: Point, corrected: str | None = None) -> Iterator[Item]:
     """Yield how to print and measure, inside the square, at its lower side.
 
     Parameters
     ----------
     corner : (float, float)
         As for `proof`.
+    corrected : str or None
+        What a sheet says that makes up for a print that was not true; it must be printed in
+        the way that it makes up for.
     """
     x, y = corner[0] + SQUARE / 2, corner[1] + HEIGHT - SQUARE
-    lines = (
-        "Print at 100 %, no scaling, then measure the square:",
-        "100 mm each way between the middles of its lines.",
-    )
-    yield Text((x, y + 8.2), lines[0], look.SMALL, "middle")
-    yield Text((x, y + 3.6), lines[1], look.SMALL, "middle")
+    lines = ["100 mm each way between the middles of its lines."]
+    if corrected is None:
+        lines.append("Print at 100 %, no scaling, then measure the square:")
+    else:
+        lines += ["Print just as before, then measure the square:", corrected]
+    for k, line in enumerate(lines):
+        yield Text((x, y + 3.6 + 4.6 * k), line, look.SMALL, "middle")

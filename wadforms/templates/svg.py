@@ -13,7 +13,17 @@ from typing import TYPE_CHECKING, Any, Final
 from wadforms.errors import BadInput, Fault
 from wadforms.files import write_whole
 from wadforms.geometry.contour import Point
-from wadforms.templates.drawing import Arc, Circle, Drawing, Lines, Primitive, Region, Style, Text
+from wadforms.templates.drawing import (
+    Arc,
+    Circle,
+    Drawing,
+    Lines,
+    Primitive,
+    Region,
+    Style,
+    Text,
+    Window,
+)
 
 if TYPE_CHECKING:
     import svgwrite
@@ -90,6 +100,17 @@ def _element(out: svgwrite.Drawing, item: Primitive, height: float) -> Any:
             end = _on_circle(centre, radius, math.radians(start + sweep))
             pen.arc_to(end, centre, math.radians(sweep))
             return out.path(" ".join(pen.words), **_look(style))
+        case Window((x0, y0, x1, y1), parts):
+            # As many are defined already as there are windows before this one.
+            name = f"window-{len(out.defs.elements) + 1}"
+            edge = out.clipPath(id=name)
+            corner = (_number(x0), _number(height - y1))
+            edge.add(out.rect(corner, (_number(x1 - x0), _number(y1 - y0))))
+            out.defs.add(edge)
+            group = out.g(clip_path=f"url(#{name})")
+            for part in parts:
+                group.add(_element(out, part, height))
+            return group
         case Text((x, y), text, lettering, anchor):
             look: dict[str, str] = {
                 "font_family": FACES,

@@ -1,0 +1,317 @@
+"""A drawing that is larger than a sheet of paper, on several sheets to be joined.
+
+Neighbours share a strip.  Each sheet carries crosses in the corners of those strips, its place in
+words and on a map, and the square and the line that prove its scale.  They stand where the
+drawing leaves most room, over it: nothing of the drawing is hidden or left out.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Final
+
+from wadforms.geometry.contour import Contour, Point
+from wadforms.geometry.outline import Outline
+from wadforms.templates import look, proof
+from wadforms.templates.correction import Correction
+from wadforms.templates.drawing import (
+    Arc,
+    Circle,
+    Cross,
+    Drawing,
+    Item,
+    Lines,
+    Primitive,
+    Region,
+    Style,
+    Text,
+    Window,
+)
+from wadforms.templates.paper import Paper
+from wadforms.templates.placing import Box, bounds, placed
+from wadforms.templates.words import shortened
+
+if TYPE_CHECKING:
+    from shapely import Geometry
+
+OVERLAP: Final = 15.0
+"""Width of the strip that two neighbours share [mm]."""
+
+_CROSS: Final = 9.0  # [mm]
+_CLEAR: Final = 14.0  # between the square and the edges, so that it meets no cross [mm]
+_STEP: Final = 6.0  # between places that are tried for the square [mm]
+_COARSE: Final = 0.2  # chord error where only the room on the sheet is looked for [mm]
+_MAP: Final = (80.0, 42.0)  # the most that the map takes [mm]
+_HERE: Final = Style("here", look.INK, 0.5, look.TONE)
+_MINIATURE: Final = Style("miniature", look.SOFT, 0.13)
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """How many sheets a drawing takes, and where they lie.
+
+    Parameters
+    ----------
+    columns, rows : int
+        Of sheets.
+    width, height : float
+        Of what one sheet shows [mm].
+    """
+
+    columns: int
+    rows: int
+    width: float
+    height: float
+
+    @property
+    def size(self) -> tuple[float, float]:
+        """What all sheets together show, along x and y [mm]."""
+        return (
+            self.width + (self.columns - 1) * (self.width - OVERLAP),
+            self.height + (self.rows - 1) * (self.height - OVERLAP),
+        )
+
+    def corner(self, row: int, column: int) -> Point:
+        """Lower left of a sheet among all of them [mm]; rows are counted from the top, from 0."""
+        up = self.rows - 1 - row
+        return column * (self.width - OVERLAP), up * (self.height - OVERLAP)
+
+    @property
+    def crosses(self) -> tuple[Point, ...]:
+        """Where the shared strips meet each other, and near their ends [mm]."""
+        (right, top), half = self.size, OVERLAP / 2
+        xs = [(k + 1) * (self.width - OVERLAP) + half for k in range(self.columns - 1)]
+        ys = [(k + 1) * (self.height - OVERLAP) + half for k in range(self.rows - 1)]
+        across = [(x, y) for x in xs for y in (half, *ys, top - half)]
+        ends = [(x, y) for x in (half, right - half) for y in ys]
+        return (*across, *ends)
+
+
+def grid(width: float, height: float, *, paper: Paper) -> Grid:
+    """How many sheets a drawing takes.
+
+    Parameters
+    ----------
+    width, height : float
+        Of the drawing [mm].
+    paper : Paper
+        The sheets.
+
+    Examples
+    --------
+    >>> from wadforms.templates.paper import paper
+    >>> [(found.columns, found.rows) for found in
+    ...  (grid(side, side, paper=paper("either")) for side in (180, 360, 600))]
+    [(1, 1), (2, 2), (4, 3)]
+    """
+    x0, y0, x1, y1 = paper.box
+    return Grid(_many(width, x1 - x0), _many(height, y1 - y0), x1 - x0, y1 - y0)
+
+
+def _many(length: float, room: float) -> int:
+    # A hair too long, by rounding alone, takes no further sheet.
+    return max(1, math.ceil((length - OVERLAP) / (room - OVERLAP) - 1e-9))
+
+
+def tiled(
+    drawing: Drawing, *, paper: Paper, correction: Correction | None = None
+) -> tuple[Drawing, ...]:
+    """The drawing at true size on as many sheets as it takes, row by row from the top left.
+
+    Parameters
+    ----------
+    drawing : Drawing
+        What to show; its own sheet may have any size.
+    paper : Paper
+        The sheets.
+    correction : Correction or None
+        Makes up for a printer that does not print true.
+
+    Raises
+    ------
+    NotMakeable
+        The printer is so far from true that a sheet has no room for the square.
+
+    Examples
+    --------
+    >>> from wadforms.templates.paper import paper
+    >>> large = Drawing(title="Ring", description="A ring.", width=360, height=360,
+    ...                 items=(Circle((180, 180), 175, look.CUT),))
+    >>> pages = tiled(large, paper=paper("either"))
+    >>> len(pages), pages[3].title, pages[3].width
+    (4, 'Ring, row 2 of 2, column 2 of 2', 210.0)
+    """
+    shown = correction.paper(paper) if correction else paper
+    sheets = grid(drawing.width, drawing.height, paper=shown)
+    width, height = sheets.size
+    middle = ((width - drawing.width) / 2, (height - drawing.height) / 2)
+    items = [placed(item, move=middle) for item in drawing.primitives()]
+    whole = replace(drawing, width=width, height=height, items=tuple(items))
+    pages = (
+        _page(whole, sheets, shown, row, column, correction)
+        for row in range(sheets.rows)
+        for column in range(sheets.columns)
+    )
+    return tuple(correction.drawing(page) if correction else page for page in pages)
+
+
+def _page(
+    whole: Drawing, sheets: Grid, paper: Paper, row: int, column: int, correction: Correction | None
+) -> Drawing:
+    x0, y0, _, _ = paper.box
+    left, low = sheets.corner(row, column)
+    move = (x0 - left, y0 - low)
+    content = tuple(_seen((placed(p, move=move) for p in whole.primitives()), paper.box))
+    where = f"row {row + 1} of {sheets.rows}, column {column + 1} of {sheets.columns}"
+    single = sheets.rows == sheets.columns == 1
+    items: list[Item] = [*content, *_frame(sheets, paper, move)]
+    corner = _quiet_corner(content, paper.box)
+    items += proof.proof(corner, look.FINE)
+    items += proof.instructions(corner, correction.words if correction else None)
+    page = row * sheets.columns + column + 1
+    items += _words(whole, corner, sheets, where if not single else "", page)
+    if not single:
+        items += _map(whole, corner, sheets, row, column)
+    return Drawing(
+        title=whole.title if single else f"{whole.title}, {where}",
+        description=whole.description
+        + ("" if single else f" Sheet {page} of {sheets.rows * sheets.columns}: {where}."),
+        width=paper.width,
+        height=paper.height,
+        items=tuple(items),
+        background=whole.background,
+    )
+
+
+def _seen(items: Iterable[Primitive], box: Box) -> Iterator[Window]:
+    """Yield what can be seen in a box, in windows that follow each other as the items do."""
+    together: list[Region | Lines | Circle | Arc | Text] = []
+    for item in items:
+        if not _meet(bounds(item), box):
+            continue
+        if not isinstance(item, Window):
+            together.append(item)
+            continue
+        if together:
+            yield Window(box, tuple(together))
+            together = []
+        yield Window(_common(item.box, box), item.parts)
+    if together:
+        yield Window(box, tuple(together))
+
+
+def _meet(a: Box, b: Box) -> bool:
+    return a[0] <= b[2] and b[0] <= a[2] and a[1] <= b[3] and b[1] <= a[3]
+
+
+def _common(a: Box, b: Box) -> Box:
+    return max(a[0], b[0]), max(a[1], b[1]), min(a[2], b[2]), min(a[3], b[3])
+
+
+def _frame(sheets: Grid, paper: Paper, move: Point) -> Iterator[Item]:
+    """Yield the edge of what the sheet shows, and the crosses on it."""
+    x0, y0, x1, y1 = paper.box
+    corners = [(x0, y0), (x1, y0), (x1, y1), (x0, y1)]
+    yield Region(Outline(Contour.polygon(corners)), look.HAIR)
+    for x, y in sheets.crosses:
+        at = (x + move[0], y + move[1])
+        if x0 < at[0] < x1 and y0 < at[1] < y1:
+            yield Cross(at, _CROSS, look.FINE)
+
+
+def _words(whole: Drawing, corner: Point, sheets: Grid, where: str, page: int) -> Iterator[Item]:
+    """Yield what the drawing is and which part of it this is, inside the square."""
+    x, top = corner[0] + 5.0, corner[1] + proof.HEIGHT - 5.0
+    width = proof.SQUARE - 10.0
+    yield Text((x, top - 4.0), shortened(whole.title, look.HEADING, width), look.HEADING)
+    notes = ["Square, line and words are no part of the drawing."]
+    if where:
+        place = f"{where.capitalize()}; sheet {page} of {sheets.rows * sheets.columns}"
+        yield Text((x, top - 10.5), shortened(place, look.BODY, width), look.BODY)
+        notes.append(f"Sheets overlap by {OVERLAP:g} mm: cut along the frame,")
+        notes.append("then lay cross on cross.")
+    low = corner[1] + proof.HEIGHT - proof.SQUARE + 20.0
+    for k, note in enumerate(reversed(notes)):
+        at = (corner[0] + proof.SQUARE / 2, low + 4.6 * k)
+        yield Text(at, note, look.SMALL, "middle")
+
+
+def _map(whole: Drawing, corner: Point, sheets: Grid, row: int, column: int) -> Iterator[Item]:
+    """Yield all sheets side by side with the drawing on them, and this one marked."""
+    width, height = sheets.size
+    factor = min(_MAP[0] / width, _MAP[1] / height)
+    left = corner[0] + (proof.SQUARE - width * factor) / 2
+    low = corner[1] + proof.HEIGHT - 18.0 - height * factor
+    cells = [(r, c) for r in range(sheets.rows) for c in range(sheets.columns)]
+    cells.remove((row, column))
+    for r, c in (*cells, (row, column)):
+        x0, y0, x1, y1 = _cell(sheets, r, c)
+        points = [(x0, y0), (x1, y0), (x1, y1), (x0, y1)]
+        cell = Outline(Contour.polygon(points)).scaled(factor).moved(left, low)
+        yield Region(cell, _HERE if (r, c) == (row, column) else look.HAIR)
+    for item in whole.primitives():
+        small = placed(item, factor=factor, move=(left, low))
+        if isinstance(small, Region | Circle | Arc):
+            yield replace(small, style=_MINIATURE)
+
+
+def _cell(sheets: Grid, row: int, column: int) -> Box:
+    """The part of a sheet up to the middles of the strips that it shares [mm]."""
+    (x, y), half = sheets.corner(row, column), OVERLAP / 2
+    return (
+        x + (half if column else 0.0),
+        y + (half if row < sheets.rows - 1 else 0.0),
+        x + sheets.width - (half if column < sheets.columns - 1 else 0.0),
+        y + sheets.height - (half if row else 0.0),
+    )
+
+
+def _quiet_corner(content: tuple[Window, ...], box: Box) -> Point:
+    """Where the square with its words crosses least of the drawing: its lower left corner."""
+    import numpy as np
+    import shapely
+
+    x0, y0, x1, y1 = box
+    room = (x1 - x0 - proof.WIDTH, y1 - y0 - proof.HEIGHT)
+    edge = [min(_CLEAR, side / 2) for side in room]
+    xs = np.linspace(x0 + edge[0], x0 + room[0] - edge[0], 1 + int((room[0] - 2 * edge[0]) / _STEP))
+    ys = np.linspace(y0 + edge[1], y0 + room[1] - edge[1], 1 + int((room[1] - 2 * edge[1]) / _STEP))
+    x, y = (a.ravel() for a in np.meshgrid(xs, ys))
+    ink = shapely.union_all([line for window in content for line in _ink(window)])
+    ink = shapely.clip_by_rect(ink, *box)
+    shapely.prepare(ink)
+    # Words suffer more from lines through them than the rest of the square does.
+    strips = ((0.0, proof.HEIGHT, 1.0), (6.0, 36.0, 3.0), (50.0, proof.HEIGHT, 3.0))
+    cost = sum(
+        weight
+        * shapely.length(
+            shapely.intersection(ink, shapely.box(x, y + low, x + proof.WIDTH, y + high))
+        )
+        for low, high, weight in strips
+    )
+    best = int(np.argmin(np.round(cost, 3)))
+    return float(x[best]), float(y[best])
+
+
+def _ink(window: Window) -> Iterator[Geometry]:
+    """Yield the lines of what is seen, and the boxes around its words."""
+    import shapely
+
+    for item in window.parts:
+        match item:
+            case Region(outline, _):
+                yield outline.polygon(_COARSE).boundary
+            case Lines(spans, _):
+                yield shapely.MultiLineString([list(span) for span in spans])
+            case Circle(centre, radius, _):
+                yield Outline.circle(radius, centre).polygon(_COARSE).boundary
+            case Arc(centre, radius, start, sweep, _):
+                angles = [math.radians(start + sweep * k / 32) for k in range(33)]
+                (x, y) = centre
+                yield shapely.LineString(
+                    [(x + radius * math.cos(a), y + radius * math.sin(a)) for a in angles]
+                )
+            case Text():
+                yield shapely.box(*item.box).boundary
