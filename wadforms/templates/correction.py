@@ -22,7 +22,17 @@ LARGEST: Final = 200.0
 _RULER: Final = 0.3  # what a ruler cannot tell [mm]
 
 
-class _Cause(NamedTuple):
+class Cause(NamedTuple):
+    """Why a print is too small or too large.
+
+    Parameters
+    ----------
+    low, high : float
+        What the square measures then [mm].
+    words : str
+        Why.
+    """
+
     low: float
     high: float
     words: str
@@ -30,15 +40,16 @@ class _Cause(NamedTuple):
 
 # Common practice, no source; the figures are arithmetic: 90/96 = 0.9375, 72/96 = 0.75, and
 # 279.4/297 = 0.941 for A4 on Letter.
-_CAUSES: Final = (
-    _Cause(SQUARE - _RULER, SQUARE + _RULER, "none: that is true within what a ruler can tell"),
-    _Cause(74.5, 75.5, "a program that took 72 units to the inch for 96: 75 mm"),
-    _Cause(93.45, 93.9, "a program that took 90 units to the inch for 96: 93.75 mm"),
-    _Cause(93.9, 94.4, "an A4 page fitted to Letter paper: 94.1 mm"),
-    _Cause(95.0, SQUARE - _RULER, "the printer's 'fit to page', usually about 97 mm"),
-    _Cause(106.2, 107.2, "a program that took 96 units to the inch for 90: 106.7 mm"),
-    _Cause(132.8, 133.8, "a program that took 96 units to the inch for 72: 133.3 mm"),
+CAUSES: Final = (
+    Cause(SQUARE - _RULER, SQUARE + _RULER, "none: that is true within what a ruler can tell"),
+    Cause(74.5, 75.5, "a program that took 72 units to the inch for 96: 75 mm"),
+    Cause(93.45, 93.9, "a program that took 90 units to the inch for 96: 93.75 mm"),
+    Cause(93.9, 94.4, "an A4 page fitted to Letter paper: 94.1 mm"),
+    Cause(95.0, SQUARE - _RULER, "the printer's 'fit to page', usually about 97 mm"),
+    Cause(106.2, 107.2, "a program that took 96 units to the inch for 90: 106.7 mm"),
+    Cause(132.8, 133.8, "a program that took 96 units to the inch for 72: 133.3 mm"),
 )
+"""The usual ones."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,13 +84,13 @@ class Correction:
 
     @property
     def factor(self) -> float:
-        """How much larger the sheet is drawn than it shall come out."""
+        """By what factor the sheet is drawn larger than it shall come out."""
         return SQUARE / self.measured
 
     @property
     def cause(self) -> str:
         """What most likely made the print so large or small."""
-        for cause in _CAUSES:
+        for cause in CAUSES:
             if cause.low <= self.measured <= cause.high:
                 return cause.words
         return "none of the usual ones: measure both ways again, and look at the printer's scaling"

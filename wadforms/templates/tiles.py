@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
+from wadforms.errors import NotMakeable
 from wadforms.geometry.contour import Contour, Point
 from wadforms.geometry.outline import Outline
 from wadforms.templates import look, proof
@@ -38,6 +39,9 @@ if TYPE_CHECKING:
 
 OVERLAP: Final = 15.0
 """Width of the strip that two neighbours share [mm]."""
+
+MOST_SHEETS: Final = 120
+"""More than that nobody joins; the drawing was meant smaller."""
 
 _CROSS: Final = 9.0  # [mm]
 _CLEAR: Final = 14.0  # between the square and the edges, so that it meets no cross [mm]
@@ -132,7 +136,8 @@ def tiled(
     Raises
     ------
     NotMakeable
-        The printer is so far from true that a sheet has no room for the square.
+        It takes more than `MOST_SHEETS`, or the printer is so far from true that a sheet has no
+        room for the square.
 
     Examples
     --------
@@ -145,6 +150,12 @@ def tiled(
     """
     shown = correction.paper(paper) if correction else paper
     sheets = grid(drawing.width, drawing.height, paper=shown)
+    if sheets.columns * sheets.rows > MOST_SHEETS:
+        raise NotMakeable(
+            f"a drawing of {drawing.width:.0f} × {drawing.height:.0f} mm takes "
+            f"{sheets.columns} × {sheets.rows} sheets of paper, and more than {MOST_SHEETS} are "
+            "too many to join"
+        )
     width, height = sheets.size
     middle = ((width - drawing.width) / 2, (height - drawing.height) / 2)
     items = [placed(item, move=middle) for item in drawing.primitives()]

@@ -1,0 +1,212 @@
+"""Outlines at full size on as many sheets as they take: several to a sheet, or one over several."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from wadforms.errors import NotMakeable
+from wadforms.families.base import Piece
+from wadforms.geometry.outline import Outline
+from wadforms.templates import look
+from wadforms.templates.correction import Correction
+from wadforms.templates.drawing import Cross, Drawing, Item, Region, Text
+from wadforms.templates.outline_places import centre, cross_size
+from wadforms.templates.outline_sheet import most_outlines, outline_sheet, told
+from wadforms.templates.paper import Paper
+from wadforms.templates.paper import paper as paper_named
+from wadforms.templates.tiles import Grid, grid, tiled
+
+MOST_PAGES: Final = 50
+"""More than that nobody cuts by hand; a mould or a cutter is the tool then."""
+
+_EDGE: Final = 2.0  # between a large outline and the edge of its drawing [mm]
+_LINE: Final = 5.6  # from baseline to baseline [mm]
+_STEP: Final = 4.0  # between places that are tried for the words [mm]
+_ROOM: Final = 3.0  # between the words and the outline [mm]
+
+
+@dataclass(frozen=True, slots=True)
+class OutlinePages:
+    """Sheets with outlines at full size.
+
+    Parameters
+    ----------
+    pages : tuple of Drawing
+        The sheets.
+    area : float
+        Inside one of the outlines as it comes out of the printer [mm²].
+    factor : float
+        Size as it comes out over set size.
+    count : int
+        Outlines on all sheets together.
+    grid : Grid or None
+        How the sheets are joined where one outline takes several.
+    """
+
+    pages: tuple[Drawing, ...]
+    area: float
+    factor: float
+    count: int
+    grid: Grid | None
+
+
+def outline_pages(
+    name: str,
+    piece: Piece,
+    *,
+    paper: str = "either",
+    count: int = 1,
+    shrinkage: float | None = None,
+    facts: Sequence[str] = (),
+    correction: Correction | None = None,
+) -> OutlinePages:
+    """The outline of a piece at true scale, on one sheet or on several.
+
+    Many outlines fill sheet after sheet; one that is larger than a sheet is spread over several
+    that are joined.
+
+    Parameters
+    ----------
+    name, piece, count, shrinkage, facts
+        As for `outline_sheet`.
+    paper : str
+        ``"a4"``, ``"letter"``, or ``"either"`` for sheets that both can print.
+    correction : Correction or None
+        Makes up for a printer that does not print true.
+
+    Raises
+    ------
+    BadInput
+        As for `outline_sheet`.
+    NotMakeable
+        That would take too many sheets, or it is several outlines each larger than a sheet.
+
+    Examples
+    --------
+    >>> from wadforms.families import family
+    >>> disk = family("disk")
+    >>> len(outline_pages("disk-40", disk(diameter=40).piece(), count=30).pages)
+    3
+    >>> found = outline_pages("ring-300", family("ring")(diameter=300).piece())
+    >>> found.grid.columns, found.grid.rows, len(found.pages)
+    (2, 2, 4)
+    """
+    sheet = paper_named(paper)
+    shown = correction.paper(sheet) if correction else sheet
+    words = correction.words if correction else None
+
+    def page(count: int, more: Sequence[str] = ()) -> Drawing:
+        made = outline_sheet(
+            name,
+            piece,
+            paper=shown,
+            count=count,
+            shrinkage=shrinkage,
+            facts=[*facts, *more],
+            corrected=words,
+        ).drawing
+        return correction.drawing(made) if correction else made
+
+    factor = 1.0 if shrinkage is None else 1.0 / (1.0 - shrinkage)
+    area = piece.outline.area * factor**2
+    if count < 2:
+        page_count = most_outlines(name, piece, paper=shown, count=1, shrinkage=shrinkage)
+        if count < 1 or page_count:
+            return OutlinePages((page(count),), area, factor, count, None)
+        return _joined(name, piece, shown, shrinkage, facts, correction)
+    most = most_outlines(name, piece, paper=shown, count=count, shrinkage=shrinkage)
+    if not most:
+        raise NotMakeable(
+            f"{count} outlines of {name}, each larger than a sheet of paper, would make too many "
+            "sheets; ask for one, and cut by it as often as you need"
+        )
+    full, rest = divmod(count, most)
+    each = [most] * full + ([rest] if rest else [])
+    if len(each) > MOST_PAGES:
+        raise NotMakeable(
+            f"{count} outlines take {len(each)} sheets of paper; give {most * MOST_PAGES} at most"
+        )
+    pages = tuple(
+        page(n, [f"Sheet {k} of {len(each)}"] if len(each) > 1 else [])
+        for k, n in enumerate(each, 1)
+    )
+    return OutlinePages(pages, area, factor, count, None)
+
+
+def _joined(
+    name: str,
+    piece: Piece,
+    paper: Paper,
+    shrinkage: float | None,
+    facts: Sequence[str],
+    correction: Correction | None,
+) -> OutlinePages:
+    """One outline over several sheets, turned by a quarter where that takes fewer."""
+    factor = 1.0 if shrinkage is None else 1.0 / (1.0 - shrinkage)
+    lines = told(piece, shrinkage, facts)
+    drawings = [
+        _large(name, piece.outline.scaled(factor).turned(degrees), lines) for degrees in (0.0, 90.0)
+    ]
+
+    def sheets(drawing: Drawing) -> int:
+        taken = grid(drawing.width, drawing.height, paper=paper)
+        return taken.columns * taken.rows
+
+    drawing = min(drawings, key=sheets)
+    original = paper if correction is None else paper_named(paper.name)
+    pages = tiled(drawing, paper=original, correction=correction)
+    taken = grid(drawing.width, drawing.height, paper=paper)
+    return OutlinePages(pages, piece.outline.area * factor**2, factor, 1, taken)
+
+
+def _large(name: str, outline: Outline, lines: Sequence[str]) -> Drawing:
+    """A drawing as large as the outline, with the words where they cross no line."""
+    rows = [name, *lines]
+    width = max(look.BODY.width(row) for row in rows)
+    height = _LINE * len(rows)
+    left, low, right, high = outline.bounds
+    at = _free_place(outline, width, height)
+    below = 0.0 if at else height + 2 * _ROOM
+    move = (_EDGE - left, _EDGE + below - low)
+    placed = outline.moved(*move)
+    corner = (at[0] + move[0], at[1] + move[1]) if at else (_EDGE + _ROOM, _EDGE + _ROOM)
+    return Drawing(
+        title=f"{name}: outline sheet",
+        description=f"The outline of {name} at true scale, on sheets to be joined.",
+        width=max(right - left, 0.0 if at else width + 2 * _ROOM) + 2 * _EDGE,
+        height=high - low + below + 2 * _EDGE,
+        items=(
+            Region(placed, look.CUT),
+            Cross(centre(placed), cross_size(placed), look.FINE),
+            *_block(rows, corner[0], corner[1] + height),
+        ),
+    )
+
+
+def _block(rows: Sequence[str], x: float, top: float) -> Iterator[Item]:
+    for k, row in enumerate(rows):
+        yield Text((x, top - _LINE * (k + 1) + 1.2), row, look.STRONG if k == 0 else look.BODY)
+
+
+def _free_place(outline: Outline, width: float, height: float) -> tuple[float, float] | None:
+    """Lower left of a box of that size that crosses no line, nearest to the middle; or None."""
+    import numpy as np
+    import shapely
+
+    x0, y0, x1, y1 = outline.bounds
+    if x1 - x0 < width or y1 - y0 < height:
+        return None
+    xs = np.arange(x0, x1 - width, _STEP)
+    ys = np.arange(y0, y1 - height, _STEP)
+    x, y = (a.ravel() for a in np.meshgrid(xs, ys))
+    edge = outline.polygon().boundary
+    mark = shapely.Point(*centre(outline)).buffer(cross_size(outline) / 2)
+    boxes = shapely.box(x, y, x + width, y + height)
+    free = (shapely.distance(boxes, edge) > _ROOM) & (shapely.distance(boxes, mark) > _ROOM)
+    if not free.any():
+        return None
+    off = np.hypot(x + (width - x0 - x1) / 2, y + (height - y0 - y1) / 2)
+    best = int(np.argmin(np.where(free, off, np.inf)))
+    return float(x[best]), float(y[best])
