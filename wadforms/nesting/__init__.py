@@ -2,6 +2,7 @@
 
 from wadforms.nesting.blocks import compact, nest
 from wadforms.nesting.fitting import fit_turn, largest_factor
+from wadforms.nesting.mixed import Mixed, mixed
 from wadforms.nesting.spots import Nest, Spot
 
-__all__ = ["Nest", "Spot", "compact", "fit_turn", "largest_factor", "nest"]
+__all__ = ["Mixed", "Nest", "Spot", "compact", "fit_turn", "largest_factor", "mixed", "nest"]

@@ -13,6 +13,11 @@
     pieces            one piece in plan and from the side, at any scale
     piece_picture     one piece with its dimensions
     library_picture   all shapes on one sheet
+    slab_layout       as many pieces as a slab yields
+    slab_drawing      the slab at full size, or as an overview
+    setting_guide     foot and wads at full size, to lay on the shelf
+    setting_notes     the mark that will stay, and every place in numbers
+    guide_pages       both together
     setting_view      what a picture of a setting shows
     setting_picture   a setting from below and from the side
 

@@ -51,7 +51,7 @@ def from_below(view: SettingView, middle: Point, scale: float) -> Iterator[Item]
 
     for outline in view.foot:
         yield Region(placed(outline), look.FOOT)
-    yield from _curved_pot(view, at, scale)
+    yield from curved_pot(view, at, scale)
     for spot in view.spots:
         yield Region(placed(spot.place(view.piece.outline)), look.WAD)
     patches = [placed(patch) for patch in view.patches]
@@ -75,8 +75,18 @@ def from_below(view: SettingView, middle: Point, scale: float) -> Iterator[Item]
     yield from centre_mark(at(view.centre))
 
 
-def _curved_pot(view: SettingView, at: Callable[[Point], Point], scale: float) -> Iterator[Item]:
-    """Yield the outline of a round bottom, or of a belly with its axis."""
+def curved_pot(view: SettingView, at: Callable[[Point], Point], scale: float) -> Iterator[Item]:
+    """Yield the outline of a round bottom, or of a belly with its axis.
+
+    Parameters
+    ----------
+    view : SettingView
+        What to draw.
+    at : callable
+        From a point in plan to the sheet [mm].
+    scale : float
+        Length on the sheet over true length.
+    """
     if view.ball_radius:
         yield Circle(at((0.0, 0.0)), scale * view.ball_radius, look.POT)
     if view.belly_radius:

@@ -73,6 +73,8 @@ class SettingView:
     ----------
     title, subtitle : str
         What it is.
+    shape, body, kind : str
+        Name of the wads' shape, how they are set, and what kind of foot stands on them.
     foot : tuple of Outline
         Where a plane foot can bear; empty for a curved pot.
     ball_radius : float or None
@@ -113,6 +115,9 @@ class SettingView:
 
     title: str
     subtitle: str
+    shape: str
+    body: str
+    kind: str
     foot: tuple[Outline, ...]
     ball_radius: float | None
     belly_radius: float | None
@@ -174,6 +179,9 @@ def setting_view(setting: Setting, answer: Assessment, *, title: str, shape: str
     return SettingView(
         title=title,
         subtitle=f"{len(wads.spots)} × {shape}{where}, {setting.body}, mix {setting.mix.name!r}",
+        shape=shape,
+        body=setting.body,
+        kind=foot.kind,
         foot=foot.outlines if isinstance(foot, PlaneFoot) else (),
         ball_radius=ball,
         belly_radius=belly,

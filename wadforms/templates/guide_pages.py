@@ -1,0 +1,44 @@
+"""All that a setting guide consists of: the sheet for the shelf, and the pages that follow it."""
+
+from __future__ import annotations
+
+from wadforms.templates.correction import Correction
+from wadforms.templates.drawing import Drawing
+from wadforms.templates.paper import Paper
+from wadforms.templates.setting_guide import setting_guide
+from wadforms.templates.setting_notes import setting_notes
+from wadforms.templates.setting_view import SettingView
+from wadforms.templates.tiles import tiled
+
+
+def guide_pages(
+    view: SettingView, *, paper: Paper, tiles: bool, correction: Correction | None = None
+) -> tuple[Drawing, ...]:
+    """The sheet for the shelf, then the mark that will stay and the places in numbers.
+
+    Parameters
+    ----------
+    view : SettingView
+        What was checked.
+    paper : Paper
+        What it is printed on.
+    tiles : bool
+        Whether a sheet that is larger than the paper is taken apart into several.
+    correction : Correction or None
+        Makes up for a printer that does not print true.
+
+    Raises
+    ------
+    NotMakeable
+        The printer is so far from true that a sheet has no room for the square.
+    """
+    shown = correction.paper(paper) if correction else paper
+    sheet = setting_guide(view, paper=shown)
+    if tiles and (sheet.width, sheet.height) != (shown.width, shown.height):
+        # Each tile brings its own square.
+        sheet = setting_guide(view, paper=shown, square=False)
+        sheets = tiled(sheet, paper=paper, correction=correction)
+    else:
+        sheets = (correction.drawing(sheet),) if correction else (sheet,)
+    notes = setting_notes(view, paper=shown)
+    return (*sheets, *(correction.drawing(page) if correction else page for page in notes))
