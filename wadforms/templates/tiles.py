@@ -44,7 +44,8 @@ MOST_SHEETS: Final = 120
 """More than that nobody joins; the drawing was meant smaller."""
 
 _CROSS: Final = 9.0  # [mm]
-_CLEAR: Final = 14.0  # between the square and the edges, so that it meets no cross [mm]
+_CLEAR: Final = 3.0  # between the square and the edges of what a sheet shows [mm]
+_AWAY: Final = 12.0  # so far from the drawing the square is far enough [mm]
 _STEP: Final = 6.0  # between places that are tried for the square [mm]
 _COARSE: Final = 0.2  # chord error where only the room on the sheet is looked for [mm]
 _MAP: Final = (80.0, 42.0)  # the most that the map takes [mm]
@@ -177,8 +178,11 @@ def _page(
     content = tuple(_seen((placed(p, move=move) for p in whole.primitives()), paper.box))
     where = f"row {row + 1} of {sheets.rows}, column {column + 1} of {sheets.columns}"
     single = sheets.rows == sheets.columns == 1
-    items: list[Item] = [*content, *_frame(sheets, paper, move)]
-    corner = _quiet_corner(content, paper.box)
+    frame, *crosses = _frame(sheets, paper, move)
+    items: list[Item] = [*content, frame, *crosses]
+    taken = (part for cross in crosses if isinstance(cross, Cross) for part in cross.parts())
+    marks = tuple(part for part in taken if isinstance(part, Lines))
+    corner = _quiet_corner((*content, Window(paper.box, marks)), paper.box)
     items += proof.proof(corner, look.FINE)
     items += proof.instructions(corner, correction.words if correction else None)
     page = row * sheets.columns + column + 1
@@ -295,14 +299,18 @@ def _quiet_corner(content: tuple[Window, ...], box: Box) -> Point:
     shapely.prepare(ink)
     # Words suffer more from lines through them than the rest of the square does.
     strips = ((0.0, proof.HEIGHT, 1.0), (6.0, 36.0, 3.0), (50.0, proof.HEIGHT, 3.0))
-    cost = sum(
+    squares = shapely.box(x, y, x + proof.WIDTH, y + proof.HEIGHT)
+    # Where several places cross nothing, one that is well away from everything is best.
+    away = np.nan_to_num(shapely.distance(squares, ink), nan=_AWAY)  # from nothing: no number
+    cost = -1e-3 * np.minimum(away, _AWAY)
+    cost = cost + sum(
         weight
         * shapely.length(
             shapely.intersection(ink, shapely.box(x, y + low, x + proof.WIDTH, y + high))
         )
         for low, high, weight in strips
     )
-    best = int(np.argmin(np.round(cost, 3)))
+    best = int(np.argmin(np.round(cost, 6)))
     return float(x[best]), float(y[best])
 
 
