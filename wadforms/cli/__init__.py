@@ -23,6 +23,7 @@ COMMANDS: Final = {
     "contact": "Check one pot on given wads: contact, pressure, tipping, spacing.",
     "shapes": "List the shapes, or describe one with its parameters.",
     "template": "Write a cutting template at true scale, with a square to measure the print by.",
+    "slab": "Lay as many pieces as a rolled slab yields, and tell what is left over.",
     "mould": "Write a press tray as STL, enlarged for shrinkage and proven by reading it back.",
     "firing": "Choose wads for a whole firing: what to make, from what, and where each goes.",
     "batch": "Tell what to weigh out for a volume of wet mix, by weight and by the scoop.",

@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-from typing import Annotated
-
-import typer
-
 from wadforms.cli.options import (
     Answering,
     ClayOptions,
+    PaperOptions,
     PotOptions,
+    SettingDrawings,
     ShapeOptions,
     WadOptions,
     Writing,
@@ -21,6 +18,7 @@ wadforms contact -w 380g -f 50mm --foot-width 5mm --centre-height 45mm --wad dis
 wadforms contact -w 35kg -f 240mm --height 600mm --wad disk-40 -n 5 -r 95mm --place firebox
 wadforms contact -w 1.6kg --foot-kind side --belly 130mm --share 70% \\
     --wad rail-63 --rail-angle 40 --body wet
+wadforms contact -w 900g -f 200mm --foot-width 8mm --wad disk-16 -n 8 --guide guide.pdf
 """
 
 
@@ -29,14 +27,14 @@ def run(
     wads: WadOptions,
     shape: ShapeOptions,
     clay: ClayOptions,
-    picture: Annotated[
-        Path | None, typer.Option("--picture", help="Draw the setting into this SVG file.")
-    ] = None,
+    drawings: SettingDrawings,
+    paper: PaperOptions,
     *,
     answering: Answering,
     writing: Writing,
 ) -> int:
     """Check one pot on given wads: contact, pressure, tipping, spacing."""
+    from wadforms.cli.pictures import draw_setting
     from wadforms.cli.printing import assessment_json, assessment_lines, print_json, say
     from wadforms.cli.reading import (
         read_body,
@@ -67,11 +65,7 @@ def run(
         shear=read_shear(clay),
     )
     answer = check(setting)
-    files = []
-    if picture is not None:
-        from wadforms.cli.pictures import draw_setting
-
-        files = draw_setting(pot.name, found.name, setting, answer, picture, writing)
+    files = draw_setting(pot.name, found.name, setting, answer, drawings, paper, writing)
     if answering.json:
         print_json(
             {

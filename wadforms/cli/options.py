@@ -229,3 +229,35 @@ class Writing(NamedTuple):
     dry_run: Annotated[
         bool, typer.Option("--dry-run", help="Do everything but write the files.")
     ] = False
+
+
+class PaperOptions(NamedTuple):
+    """What is printed on, and how true the printer is."""
+
+    paper: Annotated[
+        str, typer.Option("--paper", help="a4, letter, or either for what both can print.")
+    ] = "either"
+    square_measured: Annotated[
+        str | None,
+        typer.Option(
+            "--square-measured",
+            help="What the 100 mm square measured on your last print: 97mm. The sheets make up "
+            "for it when they are printed the same way.",
+        ),
+    ] = None
+
+
+class SettingDrawings(NamedTuple):
+    """What is drawn of a setting."""
+
+    picture: Annotated[
+        Path | None, typer.Option("--picture", help="Draw the setting into this SVG file.")
+    ] = None
+    guide: Annotated[
+        Path | None,
+        typer.Option(
+            "--guide",
+            help="Draw foot and wads at full size to lay on the shelf, with the mark that will "
+            "stay and the places in numbers: a PDF in sheets of paper, or SVG files.",
+        ),
+    ] = None

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from wadforms.cli.options import Writing
+from wadforms.cli.options import PaperOptions, SettingDrawings, Writing
 from wadforms.errors import BadInput, Fault
 from wadforms.files import refuse_place, shortened
 
 if TYPE_CHECKING:
     from wadforms.setting.assessment import Assessment
     from wadforms.setting.pot import Setting
+    from wadforms.templates.correction import Correction
     from wadforms.templates.drawing import Drawing
 
 
@@ -62,18 +64,95 @@ def refuse_overwrite(path: Path, writing: Writing) -> None:
     refuse_place(path, force=writing.force)
 
 
+def draw_all(drawings: Sequence[tuple[Path, Sequence[Drawing]]], writing: Writing) -> list[str]:
+    """Write several drawings as SVG or PDF, all or none, and give the files' names.
+
+    Raises
+    ------
+    WouldOverwrite
+        A file is there and was not to be replaced.
+    BadInput
+        One cannot be written there, its name has another ending, or two have one name.
+    """
+    from wadforms.files import write_all
+    from wadforms.templates.write import contents
+
+    made: dict[Path, bytes] = {}
+    for path, pages in drawings:
+        for place, data in contents(pages, path).items():
+            if place in made:
+                raise BadInput(Fault("output", f"{shortened(place)} twice", "give two names"))
+            made[place] = data
+    if writing.dry_run:
+        for place in made:
+            refuse_overwrite(place, writing)
+        return []
+    write_all(made, force=writing.force)
+    return [str(place) for place in made]
+
+
 def draw_setting(
     title: str,
     shape: str,
     setting: Setting,
     answer: Assessment,
-    path: Path,
+    wanted: SettingDrawings,
+    paper: PaperOptions,
     writing: Writing,
 ) -> list[str]:
-    """Draw a checked setting from below and from the side."""
-    from wadforms.templates.setting_picture import setting_picture
+    """Draw a checked setting: from below and from the side, and the guide for the shelf.
+
+    Raises
+    ------
+    WouldOverwrite, BadInput
+        As for `draw_all`; or the paper is unknown, or would have no effect.
+    """
+    from wadforms.templates.paper import paper as paper_named
+
+    sheet = paper_named(paper.paper)
+    if wanted.guide is None and paper != PaperOptions():
+        right = "they are for the sheets of --guide: name its file, or leave them out"
+        raise BadInput(Fault("--paper, --square-measured", "something without effect here", right))
+    if wanted.picture is None and wanted.guide is None:
+        return []
     from wadforms.templates.setting_view import setting_view
 
-    return draw(
-        setting_picture(setting_view(setting, answer, title=title, shape=shape)), path, writing
-    )
+    view = setting_view(setting, answer, title=title, shape=shape)
+    drawings: list[tuple[Path, Sequence[Drawing]]] = []
+    if wanted.picture is not None:
+        from wadforms.templates.setting_picture import setting_picture
+
+        check_name(wanted.picture, ".svg")
+        drawings.append((wanted.picture, [setting_picture(view)]))
+    if wanted.guide is not None:
+        from wadforms.templates.guide_pages import guide_pages
+
+        pages = guide_pages(
+            view,
+            paper=sheet,
+            tiles=is_pdf(wanted.guide),
+            correction=correction(paper),
+        )
+        drawings.append((wanted.guide, pages))
+    return draw_all(drawings, writing)
+
+
+def is_pdf(path: Path) -> bool:
+    """Whether a file's name says that it is for paper."""
+    return path.suffix.lower() == ".pdf"
+
+
+def correction(paper: PaperOptions) -> Correction | None:
+    """What makes up for a printer that is not true; None where it was not measured.
+
+    Raises
+    ------
+    BadInput
+        No print of the square measures that.
+    """
+    if paper.square_measured is None:
+        return None
+    from wadforms import units
+    from wadforms.templates.correction import Correction
+
+    return Correction(units.parse(paper.square_measured, "mm", "--square-measured"))

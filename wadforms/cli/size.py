@@ -2,16 +2,24 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from wadforms.cli.options import Among, Answering, ClayOptions, PotOptions, Writing
+from wadforms.cli.options import (
+    Among,
+    Answering,
+    ClayOptions,
+    PaperOptions,
+    PotOptions,
+    SettingDrawings,
+    Writing,
+)
 
 EXAMPLES = """
 wadforms size --weight 35kg --foot 240mm --height 600mm --place firebox
 wadforms size --weight '5 lb 4 oz' --foot 4in --foot-width 3/8in --height 9in
+wadforms size -w 2.4kg -f 360mm --foot-width 12mm --height 60mm --guide platter.pdf
 """
 
 
@@ -19,11 +27,10 @@ def run(
     pot: PotOptions,
     clay: ClayOptions,
     among: Among,
+    drawings: SettingDrawings,
+    paper: PaperOptions,
     at_most: Annotated[
         int | None, typer.Option("--at-most", help="Use no more wads than this.")
-    ] = None,
-    picture: Annotated[
-        Path | None, typer.Option("--picture", help="Draw the choice into this SVG file.")
     ] = None,
     *,
     answering: Answering,
@@ -31,6 +38,7 @@ def run(
 ) -> int:
     """Pick wads for one pot: the lightest arrangement within all limits, and why."""
     from wadforms import units
+    from wadforms.cli.pictures import draw_setting
     from wadforms.cli.printing import assessment_json, assessment_lines, print_json, say
     from wadforms.cli.reading import read_mix, read_place, read_pot, read_shear
     from wadforms.cli.wads import pieces_json, pieces_line
@@ -56,11 +64,11 @@ def run(
     )
     chosen = found.best or found.refused
     files = []
-    if picture is not None and found.best is not None:
-        from wadforms.cli.pictures import draw_setting
-
+    if found.best is not None:
         best = found.best
-        files = draw_setting(pot.name, best.name, best.setting, best.assessment, picture, writing)
+        files = draw_setting(
+            pot.name, best.name, best.setting, best.assessment, drawings, paper, writing
+        )
     if answering.json:
         answer: dict[str, object] = {
             "shape": found.best.name if found.best else None,

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from shapely import Polygon
 
 _MARGIN: Final = 8.0  # round the slab on the sheet [mm]
+_INSET: Final = 1.0  # the same where tiles show it [mm]
 _GAP: Final = 8.0
 _WORDS: Final = 120.0  # least width of the words beside the square [mm]
 _CLEAR: Final = 0.6  # between a label and its outline [mm]
@@ -61,7 +62,9 @@ def slab_drawing(
     width, depth = layout.slab
     items: list[Item]
     if overview is None:
-        at, needed, items = (_MARGIN, _MARGIN), width, []
+        # Tiles have margins of their own; what is drawn keeps the width of its lines inside.
+        margin = _MARGIN if square else _INSET
+        at, needed, items = (margin, margin), width, []
         if square:
             beside = proof.WIDTH + _GAP
             needed = max(width, beside + _WORDS)
@@ -71,7 +74,7 @@ def slab_drawing(
             items += proof.instructions((_MARGIN, _MARGIN))
             items += _moved(texts, _MARGIN + beside, at[1] - _GAP)
         items += _slab(layout, at, 1.0)
-        size = needed + 2 * _MARGIN, at[1] + depth + _MARGIN
+        size = needed + 2 * margin, at[1] + depth + margin
     else:
         x0, y0, x1, y1 = overview.box
         # The words depend on the scale only by naming it, so their room is known beforehand.
