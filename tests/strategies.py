@@ -9,7 +9,7 @@ from hypothesis import reject
 from hypothesis import strategies as st
 
 from wadforms.catalogue import own_folder
-from wadforms.catalogue.outline_file import read_outline
+from wadforms.catalogue.outlines import read_outline
 from wadforms.errors import BadInput, NotMakeable
 from wadforms.families.base import Family, Parameter, Piece
 from wadforms.geometry.construct import arc_band, regular, rounded

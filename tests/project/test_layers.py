@@ -35,7 +35,8 @@ ONLY_IN: dict[str, tuple[str, ...]] = {
     "lib3mf": ("wadforms.moulds.three_mf",),
     "vtkmodules": ("wadforms.moulds.picture",),
     "defusedxml": ("wadforms.catalogue.outlines.svg",),
-    "ezdxf": ("wadforms.catalogue.outlines.dxf",),
+    "ezdxf": ("wadforms.catalogue.outlines", "wadforms.templates.dxf"),
+    "reportlab": ("wadforms.templates.pdf",),
     "typer": ("wadforms.cli",),
     "click": ("wadforms.cli",),
 }

@@ -12,7 +12,7 @@ KERNEL = {"OCP", "cadquery", "casadi", "nlopt", "vtk", "vtkmodules"}
 """The solid-modelling kernel and what it drags in: seconds, and a system library."""
 
 HEAVY = KERNEL | {"stl", "svgwrite", "fontTools", "scipy", "numpy", "shapely", "numba"}
-HEAVY |= {"lib3mf", "manifold3d", "reportlab", "spyrrow"}
+HEAVY |= {"ezdxf", "lib3mf", "manifold3d", "reportlab", "spyrrow"}
 """What no module may load by being imported."""
 
 LOADED = "; import json; print(json.dumps(sorted({name.split('.')[0] for name in sys.modules})))"
@@ -77,3 +77,12 @@ def test_statics_never_load_the_kernel(arguments: list[str], tmp_path: Path) -> 
     loaded = loaded_by(*arguments, cwd=tmp_path)
     assert "shapely" in loaded  # else the command did nothing that this test is about
     assert (KERNEL | {"stl", "svgwrite", "scipy"}).isdisjoint(loaded)
+
+
+def test_reading_a_drawing_loads_no_other_format(tmp_path: Path) -> None:
+    code = "import sys; from wadforms.catalogue import find; find('leaf-55').sized()"
+    done = fresh(code + LOADED, cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    loaded = set(json.loads(done.stdout))
+    assert "defusedxml" in loaded
+    assert {"ezdxf", "fontTools", "svgwrite", "scipy"}.isdisjoint(loaded)

@@ -16,6 +16,7 @@ NAMES = {
     "wadforms.families.base": "Family Piece Tips",
     "wadforms.families.disk": "Disk",
     "wadforms.catalogue": "Shape find shapes",
+    "wadforms.catalogue.outlines": "Drawn read_drawn read_outline",
     "wadforms.setting.arrangement": "Arrangement Spot circle",
     "wadforms.setting.assessment": "Assessment Check",
     "wadforms.setting.checks": "check",

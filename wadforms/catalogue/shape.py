@@ -31,7 +31,8 @@ KEYS: Final = (
 )
 """What a shape's file may hold."""
 
-_NAME: Final = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
+NAME: Final = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
+"""What a shape may be called."""
 
 
 class Shape(NamedTuple):
@@ -90,11 +91,22 @@ class Shape(NamedTuple):
         """
         changed = dict(overrides or {})
         values = {**self.values, **changed}
-        for parameter in family(self.family).parameters():
-            name = parameter.name
-            if parameter.unit == "outline" and isinstance(values.get(name), str | Path):
-                values[name] = self._outline(str(values[name]), named=name in changed)
-        return family(self.family).sized(values, "" if changed else self.file)
+        kind, where = family(self.family), "" if changed else self.file
+        paths = {
+            p.name: str(values[p.name])
+            for p in kind.parameters()
+            if p.unit == "outline" and isinstance(values.get(p.name), str | Path)
+        }
+        if not paths:
+            return kind.sized(values, where)
+
+        def read(finer: float) -> dict[str, object]:
+            return {n: self._outline(p, n in changed, finer) for n, p in paths.items()}
+
+        size = kind.sized({**values, **read(1.0)}, where)
+        if size.enlarged > 1.001:  # its curves are read anew, close enough for that size
+            size = kind.sized({**values, **read(size.enlarged)}, where)
+        return size
 
     def piece(self, overrides: Mapping[str, object] | None = None) -> Piece:
         """The piece of this size; see `sized`.
@@ -119,10 +131,11 @@ class Shape(NamedTuple):
         """
         return tuple(b for b in self.bodies if b in size.allowed_bodies) or size.allowed_bodies
 
-    def _outline(self, path: str, *, named: bool) -> Outline:
-        from wadforms.catalogue.outline_file import read_outline
+    def _outline(self, path: str, named: bool, finer: float) -> Outline:
+        from wadforms.catalogue.outlines import read_outline
 
-        return read_outline(Path(path) if named or not self.folder else _within(self.folder, path))
+        file = Path(path) if named or not self.folder else _within(self.folder, path)
+        return read_outline(file, finer=finer)
 
 
 def shapes(folders: Sequence[Path] = ()) -> dict[str, Shape]:
@@ -183,9 +196,8 @@ def find(name: str, folders: Sequence[Path] = ()) -> Shape:
     if kind is not None:
         return Shape(name, name, kind.summary, {}, kind.bodies)
     everywhere = (own_folder(), *user_folders(folders))
-    if _NAME.fullmatch(name):
-        places = [(f, f.joinpath(f"{name}.toml")) for f in everywhere]
-        found = [(folder, file) for folder, file in places if is_file(file)]
+    if NAME.fullmatch(name):
+        found = _named(name, everywhere)
         if len(found) > 1:
             raise BadInput(_clash(name, str(found[1][1]), str(found[0][1])))
         if found:
@@ -194,6 +206,31 @@ def find(name: str, folders: Sequence[Path] = ()) -> Shape:
     files = (file for folder in everywhere for file in _files(folder))
     known = [file.name.removesuffix(".toml") for file in files]
     raise UnknownName("shape", name, (*known, *families()))
+
+
+def named(name: str, folders: Sequence[Path] = ()) -> tuple[str, ...]:
+    """The files of shapes of that name: ours, and those of the user's folders.
+
+    Parameters
+    ----------
+    name : str
+        Of a shape.
+    folders : sequence of Path
+        Folders of the user's own, besides those that `user_folders` finds.
+
+    Examples
+    --------
+    >>> len(named("disk-20")), named("disk-21")
+    (1, ())
+    """
+    everywhere = (own_folder(), *user_folders(folders))
+    return tuple(str(file) for _, file in _named(name, everywhere))
+
+
+def _named(name: str, folders: Sequence[Traversable]) -> list[tuple[Traversable, Traversable]]:
+    """The folders that have a shape of that name, each with the shape's file."""
+    places = [(f, f.joinpath(f"{name}.toml")) for f in folders]
+    return [(folder, file) for folder, file in places if is_file(file)]
 
 
 @cache
@@ -267,7 +304,7 @@ def _read_shape(file: Traversable, folder: Traversable) -> Shape:
 
 
 def _wrong_name(name: str, file: Traversable) -> Iterator[Fault]:
-    if not _NAME.fullmatch(name):
+    if not NAME.fullmatch(name):
         right = "name the file in small letters, digits and single hyphens, such as disk-20.toml"
         yield Fault(str(file), f"the name {name!r}", right)
     elif known_family(name) is not None:

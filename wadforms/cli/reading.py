@@ -174,9 +174,13 @@ def _read_foot(options: PotOptions, reader: Reader) -> Foot | None:
         case "flat":
             return feet.FlatFoot(diameter or 0.0)
         case "outline":
-            from wadforms.catalogue.outline_file import read_outline
+            from wadforms.catalogue.outlines import read_drawn
+            from wadforms.cli.printing import talk
 
-            return feet.OutlineFoot(read_outline(Path(str(options.foot_outline))))
+            drawn = read_drawn(Path(str(options.foot_outline)))
+            for note in drawn.notes:
+                talk(f"{options.foot_outline}: {note}")
+            return feet.OutlineFoot(drawn.outline)
         case "round":
             return feet.RoundFoot(belly or 0.0)
         case _:
@@ -288,6 +292,14 @@ def read_shape(name: str, options: ShapeOptions) -> tuple[Shape, dict[str, str]]
         reader.faults.append(Fault("--ease", "--with ease too", "give one of them"))
     reader.done()
     found = find(name, options.shapes_in)
+    for parameter in family(found.family).parameters():
+        if parameter.unit == "outline" and changes.get(parameter.name, "").lower().endswith(".dxf"):
+            from wadforms.catalogue.outlines import read_drawn
+            from wadforms.cli.printing import talk
+
+            path = changes[parameter.name]
+            for note in read_drawn(Path(path)).notes:
+                talk(f"{path}: {note}")
     if options.ease and all(p.name != "ease" for p in family(found.family).parameters()):
         right = "leave it out: only a custom outline is eased, the other shapes are sound by rule"
         raise BadInput(Fault("--ease", f"a {found.family}", right))

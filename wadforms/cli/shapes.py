@@ -17,6 +17,7 @@ wadforms shapes
 wadforms shapes disk-20
 wadforms shapes stand --with arms=6
 wadforms shapes --picture library.svg
+wadforms shapes --add fish.svg --with width=60mm
 """
 
 
@@ -28,15 +29,58 @@ def run(
         Path | None,
         typer.Option("--picture", help="Draw the shape, or the whole library, into this SVG file."),
     ] = None,
+    add: Annotated[
+        Path | None,
+        typer.Option(
+            "--add",
+            help="Check an outline (SVG, DXF or a CSV table of points) and add it to your own "
+            "shapes, with the parameters given by --with.",
+        ),
+    ] = None,
+    as_: Annotated[
+        str | None,
+        typer.Option("--as", help="What to call the added shape; named as its file if not given."),
+    ] = None,
+    into: Annotated[
+        Path | None,
+        typer.Option(
+            "--into", help="The folder of shapes to add it to; your own one if not given."
+        ),
+    ] = None,
     *,
     shape: ShapeOptions,
     answering: Answering,
     writing: Writing,
 ) -> int:
-    """List the shapes, or describe one with its parameters."""
+    """List the shapes, describe one with its parameters, or add one."""
+    if add is not None:
+        _refuse_beside_add({"NAME": name, "--picture": picture})
+        from wadforms.cli.adding import add as add_shape
+
+        return add_shape(add, as_, into, shape=shape, answering=answering, writing=writing)
+    _refuse_without_add({"--as": as_, "--into": into})
     if name is None:
         return _list(picture, shape, answering, writing)
     return _describe(name, picture, shape, answering, writing)
+
+
+def _refuse_beside_add(given: dict[str, object]) -> None:
+    for option, value in given.items():
+        if value is not None:
+            from wadforms.errors import BadInput, Fault
+
+            right = "leave it out: the name of what is added goes after --as"
+            if option == "--picture":
+                right = "leave it out: add the shape first, and draw it then"
+            raise BadInput(Fault(option, "something beside --add", right))
+
+
+def _refuse_without_add(given: dict[str, object]) -> None:
+    for option, value in given.items():
+        if value is not None:
+            from wadforms.errors import BadInput, Fault
+
+            raise BadInput(Fault(option, "something without effect here", "use it with --add"))
 
 
 def _list(

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from wadforms.families.base import Family
     from wadforms.setting.pot import Setting
 
+_WEAK: Final = 5  # weak places that are told
 _SAME_CIRCLE: Final = 0.5  # radii that differ by no more were meant as one, and rounded [mm]
 
 
@@ -93,11 +94,18 @@ def _circles(radii: Iterable[float]) -> list[float]:
 
 
 def eased_json(size: Family) -> dict[str, Any]:
-    """What was filled of a shape's outline, where that was asked for."""
+    """What was filled of a shape's outline, where that was asked for, and where it is weak."""
+    weak = {
+        "weak_places": [
+            {"kind": p.kind, "x_mm": p.at[0], "y_mm": p.at[1], "measure_mm": p.measure}
+            for p in size.weak_places()
+        ]
+    }
     change = size.easing()
     if change is None:
-        return {}
+        return weak if weak["weak_places"] else {}
     return {
+        **weak,
         "eased_places": [
             {"kind": p.kind, "x_mm": p.at[0], "y_mm": p.at[1], "width_mm": p.width}
             for p in change.places
@@ -109,7 +117,11 @@ def eased_json(size: Family) -> dict[str, Any]:
 
 
 def eased_lines(size: Family) -> list[str]:
-    """The same for people."""
+    """The same for people, and where clay of that outline is weak."""
+    return [*_eased(size), *(f"Weak: {place}." for place in size.weak_places()[:_WEAK])]
+
+
+def _eased(size: Family) -> list[str]:
     change = size.easing()
     if change is None:
         return []

@@ -21,6 +21,7 @@ from wadforms.geometry.outline import Outline
 
 if TYPE_CHECKING:
     from wadforms.geometry.easing import Easing
+    from wadforms.geometry.weakness import WeakPlace
 
 WET: Final = "wet"
 DRY: Final = "dry"
@@ -360,6 +361,15 @@ class Family(Sized, ABC):
     def easing(self) -> Easing | None:
         """What was filled of the outline so that it has room for its walls; None if not asked."""
         return None
+
+    @property
+    def enlarged(self) -> float:
+        """How many times a given outline is enlarged at this size."""
+        return 1.0
+
+    def weak_places(self) -> tuple[WeakPlace, ...]:
+        """Where clay of this size breaks or tears more easily than anywhere else."""
+        return ()
 
     @abstractmethod
     def piece(self) -> Piece:

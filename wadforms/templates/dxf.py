@@ -8,6 +8,7 @@ from __future__ import annotations
 import io
 from typing import Any, Final
 
+from wadforms.catalogue.outlines.dxf_library import dxf_library
 from wadforms.geometry.contour import Contour
 from wadforms.templates.drawing import Drawing, Region
 
@@ -35,9 +36,7 @@ def dxf(drawing: Drawing) -> bytes:
     >>> b"LWPOLYLINE" in dxf(stencil("disk", Outline.circle(10)).drawing)
     True
     """
-    import ezdxf
-
-    library: Any = ezdxf  # it hands on what it does not say that it does
+    library = dxf_library()
     fixed = library.options.write_fixed_meta_data_for_testing
     library.options.write_fixed_meta_data_for_testing = True  # no time and no random name in it
     try:

@@ -1,0 +1,99 @@
+"""Where clay of an outline breaks or tears: narrow necks, tight hollows, sharp hollow corners.
+
+These are no matter of walls or draft (`wadforms.geometry.tightness` tells those): a piece with
+such places can be made, and is lost when it is taken up or dries.
+"""
+
+from __future__ import annotations
+
+import math
+from functools import lru_cache
+from typing import Final, NamedTuple
+
+from wadforms.geometry.contour import Contour, Point
+from wadforms.geometry.outline import Outline
+from wadforms.geometry.tightness import tight_places
+
+NECK: Final = "neck"
+BEND: Final = "bend"
+CORNER: Final = "corner"
+
+_TURN: Final = math.radians(30.0)  # a hollow corner that turns by less is a flat bend
+_SLACK: Final = 0.01  # a neck or bend of just the least size is none too small [mm]
+
+
+class WeakPlace(NamedTuple):
+    """One place where clay is weak.
+
+    Parameters
+    ----------
+    kind : str
+        `NECK`, `BEND` or `CORNER`: too narrow, a tight hollow, a sharp hollow corner.
+    at : (float, float)
+        Where it is [mm].
+    measure : float
+        Width of a neck, radius of a bend, 0 for a corner [mm].
+    """
+
+    kind: str
+    at: Point
+    measure: float
+
+    def __str__(self) -> str:
+        """The place in words."""
+        x, y = (round(ordinate, 1) + 0.0 for ordinate in self.at)
+        at = f"at ({x:.1f}, {y:.1f}) mm"
+        if self.kind == NECK:
+            return f"clay only {self.measure:.2f} mm wide {at}"
+        if self.kind == BEND:
+            return f"a hollow of radius {self.measure:.2f} mm {at}"
+        return f"a sharp hollow corner {at}"
+
+
+def weak_places(outline: Outline, *, neck: float, bend: float) -> tuple[WeakPlace, ...]:
+    """The places of an outline that are narrower, or more tightly hollow, than is sound.
+
+    A tip that runs out to a point is none; a stalk is.
+
+    Parameters
+    ----------
+    outline : Outline
+        Counted in mm.
+    neck, bend : float
+        Narrowest clay, and smallest radius of a hollow, that are sound [mm]; 0 asks for none.
+
+    Examples
+    --------
+    >>> from wadforms.geometry.contour import Contour
+    >>> bone = Contour.polygon([(0, 0), (20, 0), (20, 8), (40, 8), (40, 0), (60, 0), (60, 20),
+    ...     (40, 20), (40, 11), (20, 11), (20, 20), (0, 20)])
+    >>> [(place.kind, place.measure) for place in weak_places(Outline(bone), neck=4, bend=0)]
+    [('neck', 3.0)]
+    """
+    return _weak(outline, neck, bend)
+
+
+@lru_cache(maxsize=64)
+def _weak(outline: Outline, neck: float, bend: float) -> tuple[WeakPlace, ...]:
+    found: list[WeakPlace] = []
+    if neck > _SLACK:
+        for place in tight_places(outline, -(neck - _SLACK) / 2):
+            if place.kind == "gap":
+                found.append(WeakPlace(NECK, place.at, place.width))
+    if bend > _SLACK:
+        for place in tight_places(outline, bend - _SLACK):
+            found.append(WeakPlace(BEND, place.at, place.room))
+        for way, contour in ((1.0, outline.outer), *((-1.0, hole) for hole in outline.holes)):
+            found += [WeakPlace(CORNER, at, 0.0) for at in _corners(contour, way)]
+    return tuple(found)
+
+
+def _corners(contour: Contour, way: float) -> list[Point]:
+    """The sharp hollow corners of a contour; in a hole every corner is hollow that stands out."""
+    found = []
+    segments = contour.segments
+    for before, after in zip((segments[-1], *segments[:-1]), segments, strict=True):
+        turn = math.remainder(after.heading(at_end=False) - before.heading(at_end=True), math.tau)
+        if turn * way < -_TURN:
+            found.append(after.start)
+    return found
