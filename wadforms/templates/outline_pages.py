@@ -69,8 +69,10 @@ def outline_pages(
 
     Parameters
     ----------
-    name, piece, count, shrinkage, facts
+    name, piece, count, facts
         As for `outline_sheet`.
+    shrinkage : float or None
+        A linear share, as there.
     paper : str
         ``"a4"``, ``"letter"``, or ``"either"`` for sheets that both can print.
     correction : Correction or None

@@ -129,8 +129,10 @@ def told(piece: Piece, shrinkage: float | None, facts: Sequence[str] = ()) -> li
 
     Parameters
     ----------
-    piece, shrinkage, facts
+    piece, facts
         As for `outline_sheet`.
+    shrinkage : float or None
+        A linear share, as there.
 
     Examples
     --------
@@ -166,8 +168,10 @@ def most_outlines(
 
     Parameters
     ----------
-    name, piece, paper, count, shrinkage
+    name, piece, paper, count
         As for `outline_sheet`.
+    shrinkage : float or None
+        A linear share, as there.
 
     Examples
     --------

@@ -11,8 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from wadforms.errors import BadInput, Fault, NotMakeable
-from wadforms.geometry.contour import Contour
+from wadforms.errors import BadInput, Fault, NotMakeable, quoted
 from wadforms.geometry.outline import Outline
 from wadforms.nesting import compact, nest
 from wadforms.templates.drawing import Drawing, Region, Style
@@ -27,9 +26,10 @@ MOST: Final = 500
 """Copies in one file."""
 
 LARGEST_KERF: Final = 10.0
-"""No beam, jet or bit of a workshop burns away more [mm]."""
+"""No beam, jet or bit of a workshop takes away more [mm]."""
 
 _WIDEST: Final = 5.0  # of a drawn line [mm]
+_LONGEST: Final = 5000.0  # side of a board [mm]
 
 _COLOURS: Final = {
     # The sixteen basic colour keywords of CSS Color Module Level 3, 4.1.
@@ -50,6 +50,70 @@ _COLOURS: Final = {
     "teal": "#008080",
     "aqua": "#00ffff",
 }
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cutting:
+    """How a machine cuts.
+
+    Parameters
+    ----------
+    kerf : float
+        Width of what the beam, the jet or the bit takes away [mm].
+    gap : float
+        At least, between two copies and from them to the edge of the sheet [mm].
+    board : (float, float), optional
+        What the machine takes along x and y [mm]; without it the sheet is as large as it need be.
+    stroke, hole_stroke : str
+        Colours of outer paths and of holes, which many machines take for an order or a power:
+        ``"#ff0000"``, ``"#f00"`` or one of the sixteen basic colour names of CSS.  Holes have
+        the colour of outer paths if not given.
+    stroke_width : float
+        Of the drawn lines [mm].
+
+    Raises
+    ------
+    BadInput
+        With every value that makes no sense.
+
+    Examples
+    --------
+    >>> Cutting(stroke="red").colours
+    ('#ff0000', '#ff0000')
+    """
+
+    kerf: float = 0.0
+    gap: float = GAP
+    board: tuple[float, float] | None = None
+    stroke: str = BLACK
+    hole_stroke: str | None = None
+    stroke_width: float = HAIRLINE
+
+    def __post_init__(self) -> None:
+        faults = []
+        if not 0.0 <= self.kerf <= LARGEST_KERF:
+            right = f"give the width that the beam takes away, 0 mm to {LARGEST_KERF:g} mm"
+            faults.append(Fault("kerf", f"{self.kerf:g} mm", right))
+        if not 0.1 <= self.gap <= 100.0:
+            faults.append(Fault("gap", f"{self.gap:g} mm", "give 0.1 mm to 100 mm"))
+        if self.board is not None and not all(0.0 < side <= _LONGEST for side in self.board):
+            given = " × ".join(f"{side:g}" for side in self.board)
+            faults.append(Fault("board", f"{given} mm", f"give up to {_LONGEST:g} mm a side"))
+        if not 0.0 < self.stroke_width <= _WIDEST:
+            right = f"give more than 0 mm, up to {_WIDEST:g} mm"
+            faults.append(Fault("stroke width", f"{self.stroke_width:g} mm", right))
+        for where, code in (("stroke", self.stroke), ("hole stroke", self.hole_stroke)):
+            if code is not None and colour(code) is None:
+                right = f"write '#ff0000', or one of {', '.join(_COLOURS)}"
+                faults.append(Fault(where, quoted(code), right))
+        if faults:
+            raise BadInput(*faults)
+
+    @property
+    def colours(self) -> tuple[str, str]:
+        """The colours of outer paths and of holes as ``#rrggbb``."""
+        outer = colour(self.stroke) or BLACK
+        return outer, colour(self.hole_stroke or outer) or outer
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,18 +143,12 @@ class Stencil:
 
 
 def stencil(
-    name: str,
-    outline: Outline,
-    *,
-    count: int = 1,
-    kerf: float = 0.0,
-    gap: float = GAP,
-    board: tuple[float, float] | None = None,
-    stroke: str = BLACK,
-    hole_stroke: str | None = None,
-    stroke_width: float = HAIRLINE,
+    name: str, outline: Outline, *, count: int = 1, cutting: Cutting | None = None
 ) -> Stencil:
     """The paths that cut a piece out, or several of them.
+
+    The paths are moved by half the kerf, the outer ones out and the holes in, so that the piece
+    comes out as `outline`.
 
     Parameters
     ----------
@@ -100,45 +158,35 @@ def stencil(
         Of one piece as it shall come out [mm].
     count : int
         How many.
-    kerf : float
-        Width of what the beam burns away [mm].  The paths are moved by half of it, the outer
-        ones out and the holes in, so that the piece comes out as `outline`.
-    gap : float
-        At least, between two copies and from them to the edge of the sheet [mm].
-    board : (float, float), optional
-        What the machine takes along x and y [mm]; without it the sheet is as large as it need be.
-    stroke, hole_stroke : str
-        Colours of outer paths and of holes, which many machines take for an order or a power:
-        ``"#ff0000"``, ``"#f00"`` or one of the sixteen basic colour names of CSS.
-    stroke_width : float
-        Of the drawn lines [mm].
+    cutting : Cutting, optional
+        How they are cut; without kerf and in black if not given.
 
     Raises
     ------
     BadInput
-        With every value that makes no sense.
+        There are too many or too few.
     NotMakeable
         So many do not fit the board, or the kerf is wider than a part of the outline.
 
     Examples
     --------
-    >>> disk = stencil("disk-40", Outline.circle(20), kerf=0.3)
+    >>> disk = stencil("disk-40", Outline.circle(20), cutting=Cutting(kerf=0.3))
     >>> round(disk.width, 6), round(disk.area, 2)
     (40.3, 1256.64)
     """
-    colours = _checked(count, kerf, gap, board, stroke, hole_stroke or stroke, stroke_width)
+    if not 1 <= count <= MOST:
+        raise BadInput(Fault("count", str(count), f"give 1 to {MOST}"))
+    cutting = cutting or Cutting()
+    kerf, gap, board = cutting.kerf, cutting.gap, cutting.board
     drawn = _kerfed(outline, kerf)
-    apart = gap + kerf  # as drawn; the beam takes half of its width from both sides
+    edge = gap + kerf / 2  # as drawn; the beam takes half of its width from each side
     if board is None:
-        spots = compact(drawn, gap=apart, count=count)
+        spots = compact(drawn, gap=gap + kerf, count=count)
     else:
-        room = [side - 2 * gap - kerf for side in board]
-        if min(room) <= 0.0:
-            raise NotMakeable("the board is no wider than the gap on both its sides")
-        spots = nest(drawn, gap=apart, width=room[0], height=room[1], count=count)
-    if len(spots.spots) < count:
-        raise NotMakeable(_too_many(drawn, count, len(spots.spots), board))
-    edge = gap + kerf / 2
+        width, height = (max(side - 2 * edge, 1e-6) for side in board)
+        spots = nest(drawn, gap=gap + kerf, width=width, height=height, count=count)
+        if len(spots.spots) < count:
+            raise NotMakeable(_too_many(drawn, count, len(spots.spots), board))
     pieces = [drawn.turned(spot.turn).moved(spot.x + edge, spot.y + edge) for spot in spots.spots]
     width, height = board or (spots.width + 2 * edge, spots.height + 2 * edge)
     drawing = Drawing(
@@ -146,7 +194,7 @@ def stencil(
         description=f"{count} × {name}: closed paths to cut along, holes first.",
         width=width,
         height=height,
-        items=tuple(_paths(pieces, colours, stroke_width)),
+        items=tuple(_paths(pieces, cutting)),
         background=None,
     )
     return Stencil(drawing, outline.area, drawn.area, count, spots.width, spots.height)
@@ -166,40 +214,6 @@ def colour(text: str) -> str | None:
     return word if re.fullmatch("#[0-9a-f]{6}", word) else _COLOURS.get(word)
 
 
-def _checked(
-    count: int,
-    kerf: float,
-    gap: float,
-    board: tuple[float, float] | None,
-    stroke: str,
-    hole_stroke: str,
-    stroke_width: float,
-) -> tuple[str, str]:
-    """The two colours, after everything was looked at."""
-    faults = []
-    if not 1 <= count <= MOST:
-        faults.append(Fault("count", str(count), f"give 1 to {MOST}"))
-    if not 0.0 <= kerf <= LARGEST_KERF:
-        right = f"give the width that the beam burns away, 0 mm to {LARGEST_KERF:g} mm"
-        faults.append(Fault("kerf", f"{kerf:g} mm", right))
-    if not 0.1 <= gap <= 100.0:
-        faults.append(Fault("gap", f"{gap:g} mm", "give 0.1 mm to 100 mm"))
-    if board is not None and not all(0.0 < side <= 5000.0 for side in board):
-        given = " × ".join(f"{side:g}" for side in board)
-        faults.append(Fault("board", f"{given} mm", "give up to 5000 mm a side"))
-    if not 0.0 < stroke_width <= _WIDEST:
-        right = f"give more than 0 mm, up to {_WIDEST:g} mm"
-        faults.append(Fault("stroke width", f"{stroke_width:g} mm", right))
-    found = [colour(stroke), colour(hole_stroke)]
-    for given, read in dict(zip((stroke, hole_stroke), found, strict=True)).items():
-        if read is None:
-            right = f"write '#ff0000', or one of {', '.join(_COLOURS)}"
-            faults.append(Fault("stroke", repr(given[:40]), right))
-    if faults:
-        raise BadInput(*faults)
-    return found[0] or "", found[1] or ""
-
-
 def _kerfed(outline: Outline, kerf: float) -> Outline:
     try:
         return outline.offset(kerf / 2)
@@ -209,22 +223,19 @@ def _kerfed(outline: Outline, kerf: float) -> Outline:
         ) from None
 
 
-def _too_many(drawn: Outline, count: int, most: int, board: tuple[float, float] | None) -> str:
-    on = " × ".join(f"{side:g}" for side in board or ())
+def _too_many(drawn: Outline, count: int, most: int, board: tuple[float, float]) -> str:
+    on = " × ".join(f"{side:g}" for side in board)
     if not most:
         return f"an outline of {plan_size(drawn)} mm does not fit a board of {on} mm"
     return f"{count} outlines of {plan_size(drawn)} mm do not fit a board of {on} mm; {most} do"
 
 
-def _paths(pieces: list[Outline], colours: tuple[str, str], width: float) -> Iterator[Region]:
+def _paths(pieces: list[Outline], cutting: Cutting) -> Iterator[Region]:
     """Yield each contour alone: the holes of a piece, then what surrounds them."""
-    outer = Style("cut", colours[0], width)
-    inner = Style("cut a hole", colours[1], width)
+    colours = cutting.colours
+    outer = Style("cut", colours[0], cutting.stroke_width)
+    inner = Style("cut a hole", colours[1], cutting.stroke_width)
     for piece in pieces:
         for hole in piece.holes:
-            yield _path(hole, inner)
-        yield _path(piece.outer, outer)
-
-
-def _path(contour: Contour, style: Style) -> Region:
-    return Region(Outline(contour), style)
+            yield Region(Outline(hole), inner)
+        yield Region(Outline(piece.outer), outer)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Final
 
@@ -12,22 +12,31 @@ from wadforms.templates.drawing import Drawing
 
 SVG: Final = ".svg"
 PDF: Final = ".pdf"
+DXF: Final = ".dxf"
+
+PAPER: Final = {SVG: "SVG", PDF: "PDF for paper"}
+MACHINE: Final = {SVG: "SVG", DXF: "DXF"}
+"""What is written for each, by the end of the name."""
 
 
-def contents(drawings: Sequence[Drawing], path: Path) -> dict[Path, bytes]:
-    """What would be written where: one PDF file of all drawings, or one SVG file for each.
+def contents(
+    drawings: Sequence[Drawing], path: Path, formats: Mapping[str, str] = PAPER
+) -> dict[Path, bytes]:
+    """What would be written where: one PDF file of all drawings, or another file for each.
 
     Parameters
     ----------
     drawings : sequence of Drawing
         One or more.
     path : Path
-        The file; of several SVG files each has its number after the name's stem.
+        The file; where there are several, each has its number after the name's stem.
+    formats : mapping of str to str
+        `PAPER`, or `MACHINE` for a stencil.
 
     Raises
     ------
     BadInput
-        The name ends neither with .svg nor with .pdf, or a text cannot be written.
+        The name ends with none of them, or a text cannot be written.
 
     Examples
     --------
@@ -37,21 +46,47 @@ def contents(drawings: Sequence[Drawing], path: Path) -> dict[Path, bytes]:
     >>> [place.name for place in contents([page, page], Path("ring.pdf"))]
     ['ring.pdf']
     """
+    check_suffix(path, formats)
     suffix = path.suffix.lower()
     if suffix == PDF:
         from wadforms.templates.pdf import pdf
 
         return {path: pdf(drawings)}
-    if suffix != SVG:
-        given = f"the name {shortened(path)}"
-        right = f"end it with {SVG}, or with {PDF} for paper"
-        raise BadInput(Fault("output", given, right))
-    from wadforms.templates.svg import svg
+    if suffix == DXF:
+        from wadforms.templates.dxf import dxf as written
+    else:
+        from wadforms.templates.svg import svg as written
+    files = places(path, len(drawings))
+    return {file: written(drawing) for file, drawing in zip(files, drawings, strict=True)}
 
-    return {
-        place: svg(drawing)
-        for place, drawing in zip(places(path, len(drawings)), drawings, strict=True)
-    }
+
+def check_suffix(path: Path, formats: Mapping[str, str] = PAPER) -> None:
+    """Refuse a name that does not tell which of some formats the file shall have.
+
+    Parameters
+    ----------
+    path : Path
+        The file.
+    formats : mapping of str to str
+        What each suffix stands for.
+
+    Raises
+    ------
+    BadInput
+        It ends with none of them, in small letters or large.
+
+    Examples
+    --------
+    >>> check_suffix(Path("leaf.SVG"))
+    >>> check_suffix(Path("leaf.stl"))
+    Traceback (most recent call last):
+    ...
+    wadforms.errors.BadInput: output: the name leaf.stl was given; end it with .svg (SVG) or \
+.pdf (PDF for paper)
+    """
+    if path.suffix.lower() not in formats:
+        right = " or ".join(f"{suffix} ({what})" for suffix, what in formats.items())
+        raise BadInput(Fault("output", f"the name {shortened(path)}", f"end it with {right}"))
 
 
 def places(path: Path, count: int) -> list[Path]:
@@ -67,14 +102,20 @@ def places(path: Path, count: int) -> list[Path]:
     return [path.with_stem(f"{path.stem}-{k}") for k in range(1, count + 1)]
 
 
-def write(drawings: Sequence[Drawing], path: Path, *, force: bool) -> tuple[Path, ...]:
-    """Write drawings as SVG or PDF, as the file's name says; all files or none.
+def write(
+    drawings: Sequence[Drawing],
+    path: Path,
+    *,
+    force: bool,
+    formats: Mapping[str, str] = PAPER,
+) -> tuple[Path, ...]:
+    """Write drawings in the format that the file's name tells; all files or none.
 
     Parameters
     ----------
     drawings : sequence of Drawing
         One or more.
-    path : Path
+    path, formats
         See `contents`.
     force : bool
         Whether files that are there are replaced.
@@ -86,6 +127,6 @@ def write(drawings: Sequence[Drawing], path: Path, *, force: bool) -> tuple[Path
     BadInput
         See `contents`; or the place cannot be written.
     """
-    made = contents(drawings, path)
+    made = contents(drawings, path, formats)
     write_all(made, force=force)
     return tuple(made)
