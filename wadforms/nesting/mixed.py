@@ -181,7 +181,7 @@ class _Bands:
         return band.width if self.upright else band.height
 
     def _filled(self, k: int, room: float) -> Nest:
-        room = round(room, 3)
+        room = math.floor(room * 1e3 + 1e-5) / 1e3  # never more room than there is
         if (k, room) not in self.kept:
             width, height = (room, self.height) if self.upright else (self.width, room)
             self.kept[k, room] = nest(self.outlines[k], gap=self.gap, width=width, height=height)

@@ -33,7 +33,8 @@ def guide_pages(
         The printer is so far from true that a sheet has no room for the square.
     """
     shown = correction.paper(paper) if correction else paper
-    sheet = setting_guide(view, paper=shown)
+    corrected = correction.words if correction else None
+    sheet = setting_guide(view, paper=shown, corrected=corrected)
     if tiles and (sheet.width, sheet.height) != (shown.width, shown.height):
         # Each tile brings its own square.
         sheet = setting_guide(view, paper=shown, square=False)

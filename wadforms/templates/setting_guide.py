@@ -29,11 +29,13 @@ _AHEAD: Final = (10.0, 30.0)  # the same to the front and back, where "front" is
 _TICK: Final = 8.0  # length of the ticks at the ends of the lines [mm]
 _INSET: Final = 0.4  # what ends at the edge of a large drawing stays inside with its width [mm]
 _GAP: Final = 5.0
-_LEAST_WORDS: Final = 80.0  # width of the words beside the square [mm]
+_LEAST_WORDS: Final = 60.0  # width of the words beside the square [mm]
 _LINE: Final = 4.8  # from baseline to baseline [mm]
 
 
-def setting_guide(view: SettingView, *, paper: Paper, square: bool = True) -> Drawing:
+def setting_guide(
+    view: SettingView, *, paper: Paper, square: bool = True, corrected: str | None = None
+) -> Drawing:
     """The sheet for the shelf, at full size, however large it becomes.
 
     With its square it has the size of the paper where it fits one sheet.  Else it is as large
@@ -48,6 +50,8 @@ def setting_guide(view: SettingView, *, paper: Paper, square: bool = True) -> Dr
     square : bool
         Whether it has a square of its own that proves the scale, and all words beside it.  Tiles
         bring their square, and the pages that follow the words.
+    corrected : str or None
+        What a sheet says that makes up for a printer that is not true.
 
     Examples
     --------
@@ -74,6 +78,8 @@ def setting_guide(view: SettingView, *, paper: Paper, square: bool = True) -> Dr
     across = _room(max(wide + 2 * _ASIDE[0], beside + _LEAST_WORDS), box[0])
     aside = min(_ASIDE[1], (across - wide) / 2)
     width = max(wide + 2 * aside, beside + _LEAST_WORDS)
+    if across <= box[0]:
+        width = across  # one sheet wide: the words may have all of it
     if square:
         words, below = how_to(view, width - beside - 2 * _INSET)
         below = max(proof.HEIGHT, below) + _GAP
@@ -92,7 +98,7 @@ def setting_guide(view: SettingView, *, paper: Paper, square: bool = True) -> Dr
     lines = _crossing(middle, (x0 - aside, y0 - ahead, x1 + aside, y1 + ahead))
     items = [*_stack_lines(middle, lines), *_plan(view, middle, lines)]
     if square:
-        items += [*proof.proof((left, low)), *proof.instructions((left, low))]
+        items += [*proof.proof((left, low)), *proof.instructions((left, low), corrected)]
     for text in words:
         at = (left + beside + text.at[0], low + below - _GAP + text.at[1])
         items.append(Text(at, text.text, text.lettering))
