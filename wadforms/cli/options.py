@@ -55,7 +55,10 @@ class PotOptions(NamedTuple):
         ),
     ] = []
     foot_outline: Annotated[
-        Path | None, typer.Option("--foot-outline", help="SVG file of a foot's outline.")
+        Path | None,
+        typer.Option(
+            "--foot-outline", help="A drawing of the foot's outline: SVG, DXF or a CSV of points."
+        ),
     ] = None
     belly: Annotated[
         str | None,
