@@ -13,6 +13,9 @@ from wadforms.cli.options import Answering, MixOptions, PaperOptions, ShapeOptio
 if TYPE_CHECKING:
     from wadforms.families.base import Family, Piece
     from wadforms.setting.mixes import Mix
+    from wadforms.templates.correction import Correction
+    from wadforms.templates.drawing import Drawing
+    from wadforms.templates.paper import Paper
     from wadforms.templates.slab_layout import SlabLayout
 
 EXAMPLES = """
@@ -86,6 +89,7 @@ def run(
     from wadforms.cli.printing import print_json, say
     from wadforms.errors import BadInput, Fault
     from wadforms.templates.slab_layout import SlabItem, slab_layout
+    from wadforms.templates.write import check_suffix
 
     request = _read_sizes(size, gap, edge, thickness)
     if not 0.0 <= search <= 600.0:
@@ -96,7 +100,9 @@ def run(
     body, mix = _made_of(wanted, made_of)
     factor = mix.wet_factor(body) if wet else 1.0
     path = out or Path(f"{'-and-'.join(one.name for one in wanted[:3])}-slab.svg")
+    check_suffix(path)
     refuse_overwrite(path, writing)
+    on_paper = _read_paper(path, paper, overview=overview)
     layout = slab_layout(
         [SlabItem(one.name, one.piece.outline.scaled(factor), one.number) for one in wanted],
         slab=request.slab,
@@ -112,7 +118,7 @@ def run(
     facts = [f"{state}; drawn at {drawn}"]
     if thick:
         facts.append(f"Slab {_mm(thick)} thick: {_grams(mix, layout.slab_area * thick)}")
-    pages = _pages(layout, path, facts, paper, overview=overview)
+    pages = _pages(layout, path, facts, on_paper, overview=overview)
     files = draw_all([(path, pages)], writing)
     if answering.json:
         print_json(_answer(layout, files, mix, body, factor, thick))
@@ -223,20 +229,47 @@ def _common_height(wanted: Sequence[_Wanted], factor: float) -> float | None:
     return heights[0] if max(heights) - min(heights) < 0.05 else None
 
 
-def _pages(
-    layout: SlabLayout, path: Path, facts: Sequence[str], paper: PaperOptions, *, overview: bool
-) -> Sequence[Any]:
-    """What is drawn: an overview, sheets for paper, or the whole slab."""
+def _read_paper(
+    path: Path, paper: PaperOptions, *, overview: bool
+) -> tuple[Paper, Correction | None]:
+    """The sheets, and what makes up for the printer.
+
+    Raises
+    ------
+    BadInput
+        The paper is unknown, or what was said of it would have no effect.
+    """
     from wadforms.cli.pictures import correction, is_pdf
     from wadforms.errors import BadInput, Fault
     from wadforms.templates.paper import paper as paper_named
-    from wadforms.templates.slab_drawing import slab_drawing, slab_pages
 
     sheet, corrected = paper_named(paper.paper), correction(paper)
-    title = "Slab of " + ", ".join(item.name for item in layout.items)
+    faults = []
     if corrected and (overview or not is_pdf(path)):
         right = "leave it out: it is for a slab at full size on paper, a PDF"
-        raise BadInput(Fault("--square-measured", "something without effect here", right))
+        faults.append(Fault("--square-measured", "something without effect here", right))
+    if paper.paper != PaperOptions().paper and not overview and not is_pdf(path):
+        right = "leave it out, or write a PDF: an SVG file has the size of the slab"
+        faults.append(Fault("--paper", "something without effect here", right))
+    if faults:
+        raise BadInput(*faults)
+    return sheet, corrected
+
+
+def _pages(
+    layout: SlabLayout,
+    path: Path,
+    facts: Sequence[str],
+    on_paper: tuple[Paper, Correction | None],
+    *,
+    overview: bool,
+) -> Sequence[Drawing]:
+    """What is drawn: an overview, sheets for paper, or the whole slab."""
+    from wadforms.cli.pictures import is_pdf
+    from wadforms.templates.slab_drawing import slab_drawing, slab_pages
+
+    sheet, corrected = on_paper
+    title = "Slab of " + ", ".join(item.name for item in layout.items)
     if overview:
         return [slab_drawing(layout, title=title, facts=facts, overview=sheet)]
     if is_pdf(path):
