@@ -96,7 +96,7 @@ def test_nothing_is_overwritten_and_a_dry_run_writes_nothing(
         (["--making", "wal=4mm"], "did you mean 'wall'"),
         (["--kind", "all", "--making", "barel=90mm"], "did you mean 'barrel'"),
         (["--making", "wall=0.5mm"], r"wall: 0\.5 mm was given; give 2\.4 mm to 20 mm"),
-        (["--making", "margin=-3mm"], "give 0 mm to 100 mm"),
+        (["--margin", "-3mm"], "give 0 mm to 100 mm"),
         (["--fill-bed", "220x220", "--cavities", "4"], "--cavities too.*give one of them"),
         (["--fill-bed", "220x220", "--bed", "220x220"], "--bed too"),
         (["--fill-bed", "220"], "give two lengths such as '220x180'"),

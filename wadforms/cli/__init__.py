@@ -24,7 +24,7 @@ COMMANDS: Final = {
     "shapes": "List the shapes, or describe one with its parameters.",
     "template": "Write a cutting template at true scale, with a square to measure the print by.",
     "slab": "Lay as many pieces as a rolled slab yields, and tell what is left over.",
-    "mould": "Write a press tray as STL, enlarged for shrinkage and proven by reading it back.",
+    "mould": "Write moulds of five kinds for printing, enlarged for shrinkage, each file proven.",
     "firing": "Choose wads for a whole firing: what to make, from what, and where each goes.",
     "batch": "Tell what to weigh out for a volume of wet mix, by weight and by the scoop.",
     "demo": "Set an invented firing: check, size, draw, cut and mould, step by step.",

@@ -10,6 +10,7 @@ import typer
 from wadforms.cli.options import Answering, MixOptions, ShapeOptions, Writing
 
 if TYPE_CHECKING:
+    from wadforms.catalogue import Shape
     from wadforms.families.base import Piece
     from wadforms.moulds import Board, Kind, Order, Written
     from wadforms.moulds.runs import Run
@@ -30,7 +31,7 @@ _LARGEST_BED: Final = 2000.0  # a side [mm]
 
 
 def run(
-    shape: Annotated[str, typer.Argument(help="A shape or a family.")],
+    shape: Annotated[str, typer.Argument(help="A shape or a family.")] = "",
     kind: Annotated[
         str,
         typer.Option(
@@ -55,6 +56,10 @@ def run(
         str | None,
         typer.Option("--fill-bed", help="As many cavities as a bed of this size takes: 220x220."),
     ] = None,
+    margin: Annotated[
+        str | None,
+        typer.Option("--margin", help="Kept free along the bed's edges; 5 mm if not given."),
+    ] = None,
     search: Annotated[
         float,
         typer.Option(
@@ -66,8 +71,8 @@ def run(
         list[str],
         typer.Option(
             "--making",
-            help="Change how it is made: wall=4mm, nozzle=0.6mm, margin=8mm (free along the "
-            "bed's edges). A wrong name lists all. Repeat for more.",
+            help="Change how it is made: wall=4mm, nozzle=0.6mm; --about tells what each kind has. "
+            "Repeat for more.",
         ),
     ] = [],  # noqa: B006 - typer copies it
     also: Annotated[
@@ -80,6 +85,10 @@ def run(
     out: Annotated[
         Path | None, typer.Option("--out", "-o", help="The STL file; SHAPE-KIND.stl if not given.")
     ] = None,
+    about: Annotated[
+        str | None,
+        typer.Option("--about", help="Tell what a kind is and what --making changes, and stop."),
+    ] = None,
     *,
     changes: ShapeOptions,
     made_of: MixOptions,
@@ -87,17 +96,24 @@ def run(
     writing: Writing,
 ) -> int:
     """Write moulds, enlarged for shrinkage and proven by reading them back."""
-    from wadforms.cli.printing import print_json, say, talk
+    from wadforms.cli import mould_words
+    from wadforms.cli.printing import print_json, say
     from wadforms.cli.reading import Reader, read_body, read_mix, read_shape
     from wadforms.cli.wads import eased_json, eased_lines, title
-    from wadforms.errors import NotMakeable
+    from wadforms.errors import BadInput, Fault, NotMakeable
     from wadforms.moulds import Order
     from wadforms.moulds.label import words
 
+    if about is not None:
+        told = mould_words.about(about)
+        print_json(told) if answering.json else say(*mould_words.about_lines(told))
+        return 0
+    if not shape:
+        raise BadInput(Fault("SHAPE", "none", "name one; `wadforms shapes` lists them"))
     reader = Reader()
     sizes = dict(reader.pair(text, "--making", "wall=4mm") for text in making)
     reader.done()
-    board = _board(cavities, bed, fill_bed, search, sizes.pop("margin", None))
+    board = _board(cavities, bed, fill_bed, search, margin)
     wanted = _kinds(kind, sizes)
     formats = _formats(also)
     found, values = read_shape(shape, changes)
@@ -105,34 +121,57 @@ def run(
     size = found.sized(values)
     body = read_body(made_of.clay, found.bodies_of(size))
     mix = read_mix(made_of.clay, body)
-    piece = size.piece()
     shrinkage = mix.shrinkage(body)
-    order = Order(piece, shrinkage, words(name, piece, shrinkage), board)
     answers: list[dict[str, Any]] = []
     refused: dict[str, str] = {}
     for asked in wanted:
         path = _path(out, name, asked.name, several=len(wanted) > 1)
         try:
+            piece = _piece(found, values, asked)
+            order = Order(piece, shrinkage, words(name, piece, shrinkage), board)
+            if len(wanted) > 1 and asked.endless:
+                order = order._replace(board=board._replace(pieces=1))
             made, files = _make(asked, order, path, formats, picture=picture, writing=writing)
         except NotMakeable as error:
             if len(wanted) == 1:
                 raise
             refused[asked.name] = str(error)
+            if not answering.json:
+                say(f"{asked.name.capitalize()}: not made. {error}.")
             continue
-        wet_mass = mix.wet_mass(made[0][1].wet_volume_mm3)
-        answer = _answer(made, files, wet_mass) | {"body": body, "mix": mix.name}
+        answer = mould_words.answer(made, files, mix, body, written=not writing.dry_run)
         answers.append(answer)
         if not answering.json:
-            say(*_lines(name, body, mix.name, asked, piece, made, answer))
+            say(*mould_words.lines(name, asked, order, mix, body, made, answer))
     if answering.json:
-        told = answers[0] if len(wanted) == 1 else _together(answers, refused)
+        told = answers[0] if len(wanted) == 1 else mould_words.together(answers, refused)
         print_json(told | eased_json(size))
-    else:
-        say(*eased_lines(size))
-        for reason in refused.values():
-            talk(reason)
-        say(*(f"Written: {file}" for answer in answers for file in answer["files"]))
+        return 0
+    say(*eased_lines(size))
+    if writing.dry_run:
+        say("Nothing is written: a dry run.")
+    say(*(f"Written: {file}" for answer in answers for file in answer["files"]))
     return 0
+
+
+def _piece(shape: Shape, values: dict[str, str], kind: Kind) -> Piece:
+    """The piece as a kind makes it: undrafted where its walls stand upright and draft has no room.
+
+    Raises
+    ------
+    NotMakeable
+        The outline has no room for its draft, and the kind makes one.
+    """
+    from wadforms.errors import NotMakeable
+    from wadforms.families import family
+
+    try:
+        return shape.sized(values).piece()
+    except NotMakeable:
+        drafted = any(p.name == "draft" for p in family(shape.family).parameters())
+        if not (kind.upright and drafted and "draft" not in values):
+            raise
+        return shape.sized(values | {"draft": "0"}).piece()
 
 
 def _board(
@@ -158,9 +197,9 @@ def _board(
         raise BadInput(Fault("--search", f"{search:g}", "give 0 to 600 seconds"))
     size = fill or bed
     where = "--fill-bed" if fill else "--bed"
-    free = Board().margin if margin is None else units.parse(margin, "mm", "margin")
+    free = Board().margin if margin is None else units.parse(margin, "mm", "--margin")
     if not 0.0 <= free <= 100.0:
-        raise BadInput(Fault("margin", margin or "", "give 0 mm to 100 mm"))
+        raise BadInput(Fault("--margin", repr(margin), "give 0 mm to 100 mm"))
     return Board(
         pieces=None if fill is not None else cavities or 1,
         bed=None if size is None else _bed(size, where),
@@ -193,6 +232,8 @@ def _kinds(name: str, sizes: dict[str, str]) -> list[Kind]:
     from wadforms.moulds import kind, kinds
 
     if name != _ALL:
+        if name not in kinds():
+            raise UnknownName("--kind", name, [*kinds(), _ALL])
         return [kind(name).sized(sizes)]
     every = kinds().values()
     known = {p.name for cls in every for p in cls.parameters()}
@@ -275,99 +316,3 @@ def _draw(run: Run, path: Path, *, force: bool) -> Path:
 
     write_whole(path, picture([assembled(part) for part in run.mould.parts]), force=force)
     return path
-
-
-def _answer(made: list[tuple[Run, Written]], files: list[str], wet_mass: float) -> dict[str, Any]:
-    """What was made, in the words of JSON; volumes and areas are of one piece."""
-    from dataclasses import asdict
-
-    first = made[0][1]
-    boards = []
-    for run, written in made:
-        told = asdict(written)
-        boards.append(
-            {"times": run.times, "filling_mass_g": run.mould.cavities * wet_mass}
-            | {key: told[key] for key in ("cavities", "material_volume_mm3", "parts")}
-        )
-    shared = asdict(first)
-    for key in ("files", "parts", "material_volume_mm3"):
-        del shared[key]
-    return shared | {
-        "cavities": sum(run.times * run.mould.cavities for run, _ in made),
-        "wet_mass_g": wet_mass,
-        "boards": boards,
-        **dict(made[0][0].mould.facts),
-        "advice": list(made[0][0].mould.advice),
-        "files": files,
-    }
-
-
-def _together(answers: list[dict[str, Any]], refused: dict[str, str]) -> dict[str, Any]:
-    """The answers for several kinds as one."""
-    files = [file for answer in answers for file in answer["files"]]
-    return {"moulds": answers, "refused": refused, "files": files}
-
-
-def _lines(
-    name: str,
-    body: str,
-    mix: str,
-    kind: Kind,
-    piece: Piece,
-    made: list[tuple[Run, Written]],
-    answer: dict[str, Any],
-) -> list[str]:
-    """What was made, for people."""
-    import textwrap
-
-    from wadforms import units
-    from wadforms.cli.wads import extent
-
-    first = made[0][1]
-    *mouth, depth = first.wet_size_mm
-    lines = [
-        f"{kind.name.capitalize()} for {name}, set {body}, mix {mix!r}:",
-        f"  piece as set {units.show(first.piece_volume_mm3, 'mm3')}, bearing face "
-        f"{units.show(first.contact_top_area_mm2, 'mm2')}; wet "
-        f"{units.show(first.wet_volume_mm3, 'mm3')}, {units.show(answer['wet_mass_g'], 'g')}",
-        f"  wet {extent(first.wet_outline_size_mm)} {_level(piece)}, {extent(mouth)} at its base, "
-        f"{units.show(depth, 'mm')} high",
-    ]
-    for board, (run, written) in zip(answer["boards"], made, strict=True):
-        many = run.mould.cavities
-        pieces = "one piece" if many == 1 else f"{many} pieces"
-        times = f"print {run.times}: " if len(made) > 1 or run.times > 1 else ""
-        filling = units.show(board["filling_mass_g"], "g")
-        lines.append(f"  {times}{pieces} a filling, {filling} of wet mix")
-        for part in written.parts:
-            wall = part.thinnest_wall_mm
-            walls = f", thinnest wall {units.show(wall, 'mm')}" if wall is not None else ""
-            lines.append(
-                f"  {part.part} {extent(part.size_mm)}, "
-                f"{units.show(part.material_volume_mm3, 'mm3')} to print{walls}"
-            )
-    lines += [f"  {line}" for line in _proof(first)]
-    lines.append("To use it:")
-    for sentence in made[0][0].mould.advice:
-        lines += textwrap.wrap(sentence, 98, initial_indent="  - ", subsequent_indent="    ")
-    return lines
-
-
-def _proof(written: Written) -> list[str]:
-    """What was shown of the files."""
-    kernel = (
-        "without the modelling kernel, a second witness, which cannot be loaded here"
-        if written.kernel_volume_mm3 is None
-        else "the modelling kernel finds the same"
-    )
-    return [
-        "proven by reading back: closed, clear of itself, no undercut, walls and floors as asked,",
-        f"volume as meant; {kernel}",
-    ]
-
-
-def _level(piece: Piece) -> str:
-    """Where the outline of a piece is found."""
-    if piece.tips and piece.tips.base_area:
-        return "where the points begin"
-    return "over its bearing face" if piece.faces else "over its top"

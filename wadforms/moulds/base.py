@@ -63,6 +63,18 @@ class Kind(Sized, ABC):
 
     summary: ClassVar[str]
 
+    upright: ClassVar[bool] = False
+    """Whether the walls of what it makes stand upright, so that an outline needs no draft."""
+
+    endless: ClassVar[bool] = False
+    """Whether pieces are cut off a length, so that one opening makes any number."""
+
+    lasting: ClassVar[bool] = False
+    """Whether one print of it serves for any number of moulds."""
+
+    at_once: ClassVar[str] = "a filling"
+    """When the pieces of one board are made."""
+
     nozzle: float = length(
         0.4,
         0.2,

@@ -64,6 +64,8 @@ class Part:
         Up to which level the outside may lean over, at 45° [mm].
     words : tuple of Placed
         Letters that are cut out too; what stands between their strokes is no wall.
+    once : bool
+        Whether one of it serves any number of boards, as a pusher does.
     """
 
     name: str
@@ -74,6 +76,7 @@ class Part:
     floor: float
     relief: float
     words: tuple[Placed, ...] = ()
+    once: bool = False
 
     @property
     def volume(self) -> float:

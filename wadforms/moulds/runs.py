@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import NamedTuple
 
 from wadforms.moulds.base import Kind, Order
@@ -50,10 +51,12 @@ def runs(kind: Kind, order: Order) -> tuple[Run, ...]:
     """
     first = kind.make(order)
     wanted = order.board.pieces
-    if wanted is None or first.cavities >= wanted:
+    if wanted is None or first.cavities >= wanted or kind.lasting:
         return (Run(first, 1),)
     times, rest = divmod(wanted, first.cavities)
     if not rest:
         return (Run(first, times),)
     last = kind.make(order._replace(board=order.board._replace(pieces=rest)))
-    return Run(first, times), Run(last, 1)
+    # A pusher serves all boards.
+    further = tuple(part for part in last.parts if not part.once)
+    return Run(first, times), Run(replace(last, parts=further), 1)

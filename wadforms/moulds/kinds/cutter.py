@@ -65,6 +65,8 @@ class Cutter(Kind):
 
     name = "cutter"
     summary = "blades that cut pieces with upright walls from a slab; for flat tops"
+    upright = True
+    at_once = "a press"
 
     edge: float = length(
         0.8,

@@ -56,6 +56,9 @@ class Die(Kind):
 
     name = "die"
     summary = "an extruder's plate, for bars that are cut to length or slices to thickness"
+    upright = True
+    endless = True
+    at_once = "a cut"
 
     way: str = choice(
         "auto",

@@ -182,6 +182,7 @@ class Frame(Kind):
                 wall=2 * self.nozzle,
                 floor=rise - _SHOULDER,
                 relief=_PALM[-1][0],
+                once=True,
             )
             room = board.printable
             if room is None or (made.size[0] <= room[0] and made.size[1] <= room[1]):

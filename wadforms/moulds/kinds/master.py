@@ -66,6 +66,8 @@ class Master(Kind):
 
     name = "master"
     summary = "a tub with positives, that plaster is poured into to make a press mould"
+    lasting = True
+    at_once = "a block of plaster"
 
     plaster: float = length(
         25.0,
