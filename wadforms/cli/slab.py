@@ -313,7 +313,7 @@ def _lines(layout: SlabLayout, mix: Mix, thick: float | None, facts: Sequence[st
     what = " and ".join(f"{count} × {item.name}" for item, count in counts)
     of = " × ".join(f"{side:g}" for side in layout.slab)
     times = "" if layout.sets is None else f", {layout.sets} whole sets"
-    lines = [f"{what}{times}, from a slab of {of} mm, in {layout.how}."]
+    lines = [f"{what}{times}, from a slab of {of} mm: {layout.how}."]
     used, left = units.show(layout.area, "mm2"), units.show(layout.slab_area - layout.area, "mm2")
     lines.append(
         f"Pieces {used}, {100 * layout.yield_share:.1f} % of the slab; "

@@ -47,6 +47,7 @@ _CROSS: Final = 9.0  # [mm]
 _CLEAR: Final = 3.0  # between the square and the edges of what a sheet shows [mm]
 _AWAY: Final = 12.0  # so far from the drawing the square is far enough [mm]
 _STEP: Final = 6.0  # between places that are tried for the square [mm]
+_BETWEEN: Final = 0.3  # lines that stand for words [mm]
 _COARSE: Final = 0.2  # chord error where only the room on the sheet is looked for [mm]
 _MAP: Final = (80.0, 42.0)  # the most that the map takes [mm]
 _HERE: Final = Style("here", look.INK, 0.5, look.TONE)
@@ -315,7 +316,7 @@ def _quiet_corner(content: tuple[Window, ...], box: Box) -> Point:
 
 
 def _ink(window: Window) -> Iterator[Geometry]:
-    """Yield the lines of what is seen, and the boxes around its words."""
+    """Yield the lines of what is seen, and lines that stand for its words."""
     import shapely
 
     for item in window.parts:
@@ -333,4 +334,8 @@ def _ink(window: Window) -> Iterator[Geometry]:
                     [(x + radius * math.cos(a), y + radius * math.sin(a)) for a in angles]
                 )
             case Text():
-                yield shapely.box(*item.box).boundary
+                # Words on words cannot be read: each counts as if its box were full of lines.
+                x0, y0, x1, y1 = item.box
+                rows = math.ceil((y1 - y0) / _BETWEEN)
+                levels = [y0 + (y1 - y0) * k / rows for k in range(rows + 1)]
+                yield shapely.MultiLineString([[(x0, y), (x1, y)] for y in levels])
