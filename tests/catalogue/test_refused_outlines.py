@@ -32,6 +32,11 @@ def d(data: str, head: str = HEAD) -> bytes:
     return svg(f'<path d="{data}"/>', head)
 
 
+def thread(lines: int) -> str:
+    """Lines to and fro, of which each crosses most others."""
+    return "".join(f"L{k * 37 % 101} {k * k % 97}.{k % 7}" for k in range(1, lines))
+
+
 def uses(count: int, each: int) -> bytes:
     parts = '<g id="u0"><circle r="9"/></g>'
     for k in range(1, count):
@@ -115,6 +120,13 @@ CASES: dict[str, tuple[str, bytes, str]] = {
         d(SQUARE + "M20 20 V30 H30 V20 Z M25 25 V35 H35 V25 Z"),
         "a hole near (25.00, 25.00) mm that crosses or touches another",
     ),
+    "a ball of thread": ("svg", d("M0 0" + thread(9000) + "Z"), "an outline that crosses itself"),
+    "a small ball of thread": ("svg", d("M0 0" + thread(98) + "Z"), "the like at "),
+    "holes over holes": (
+        "svg",
+        d("M0 0H99V99H0Z" + "".join(f"M{k / 9 + 1} {k / 9 + 1}h70v70h-70z" for k in range(190))),
+        "that crosses or touches another",
+    ),
     "no area": ("svg", d("M10 10 H50 Z"), "a part without area near (10.00, 10.00) mm"),
     "a speck": ("svg", d("M10 10 H10.5 V10.5 Z"), "draw one of more than 1 mm²"),
     "a line beside": ("svg", d(SQUARE + "M20 20 H30 Z"), "a part without area near (20.00, 20.00)"),
@@ -141,8 +153,8 @@ CASES: dict[str, tuple[str, bytes, str]] = {
     "arc beyond measure": ("svg", d("M0 0 A1e308 1e-308 0 0 0 9 9 Z"), "an arc"),
     "huge circle": ("svg", d("M0 0 A1e12 1e12 0 1 0 9 9 Z"), "an arc of radius"),
     "endless spaces": ("svg", d("M10 10" + " " * 900_000 + "x"), "'x' in the path"),
-    "a million lines": ("svg", d("M0 0" + "h.1v.1" * 150_000 + "z"), "more than 20000 lines"),
-    "curves without end": ("svg", d("M0 0" + "q9e3 9e3 0 1" * 5000), "more than 20000 lines"),
+    "a million lines": ("svg", d("M0 0" + "h.1v.1" * 150_000 + "z"), "more than 10000 lines"),
+    "curves without end": ("svg", d("M0 0" + "q9e3 9e3 0 1" * 5000), "more than 10000 lines"),
     # the drawing's own measures
     "no size": ("svg", d(SQUARE, 'viewBox="0 0 9 9"'), "no width was given; give the true width"),
     "size in percent": (
@@ -216,7 +228,7 @@ CASES: dict[str, tuple[str, bytes, str]] = {
     "an unknown unit": ("csv", b"x (ell),y (ell)\n0,0\n9,9", "name two columns"),
     "points that cross": ("csv", b"0,0\n9,9\n9,0\n0,9", "crosses itself near (4.50, 4.50) mm"),
     "two points": ("csv", b"0,0\n9,9", "a part without area near (0.00, 0.00) mm"),
-    "a million points": ("csv", b"0,0\n0,1\n" * 200_000, "more than 20000 points"),
+    "a million points": ("csv", b"0,0\n0,1\n" * 200_000, "more than 10000 points"),
     "no points": ("csv", b"x,y\n", "draw one closed outline"),
     "another encoding": ("csv", "0,0\n9,0\n9,9".encode("utf-16"), "text that is not UTF-8"),
     # DXF

@@ -111,8 +111,8 @@ def _refuse_weak(size: Custom, file: Path) -> None:
             right += f"{math.floor(place.measure * 10) / 10:g}"
         faults.append(Fault(shortened(file), str(place), right))
     if len(faults) > _MOST:
-        right = "mend those first"
-        faults[_MOST:] = [Fault(shortened(file), f"{len(faults) - _MOST} more weak places", right)]
+        given = f"the like at {len(faults) - _MOST} more places"
+        faults[_MOST:] = [Fault(shortened(file), given, "mend those first")]
     if faults:
         raise BadInput(*faults)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any, Final
 
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
     from shapely import Polygon
 
 _TOLD: Final = 3  # places of one kind that are named; the others are counted
+_MOST_NODED: Final = 100  # corners of a ring whose every crossing is told, not the first alone
 _SAME_AREA: Final = 1e-3  # share of an area by which two contours differ that are one
 
 _Place = Callable[[Point], str]
@@ -87,7 +89,7 @@ def _few(faults: list[tuple[str, str]]) -> list[tuple[str, str]]:
     """The first of many faults, and how many more there are."""
     if len(faults) <= _TOLD + 1:
         return faults
-    more = (f"{len(faults) - _TOLD} more faults of this kind", "mend those first")
+    more = (f"the like at {len(faults) - _TOLD} more places", "mend those first")
     return [*faults[:_TOLD], more]
 
 
@@ -95,13 +97,17 @@ def _crossings(polygon: Polygon, place: _Place) -> list[tuple[str, str]]:
     """Where the ring crosses or touches itself."""
     import shapely
 
-    parts = shapely.get_parts(shapely.node(polygon.exterior))
-    ends: dict[Point, int] = {}
-    for line in parts:
-        for x, y in (line.coords[0], line.coords[-1]):
-            ends[x, y] = ends.get((x, y), 0) + 1
-    places = [point for point, meeting in ends.items() if meeting > 2]
-    places = places or [point for point, _ in zip(ends, range(1), strict=False)]
+    places: list[Point] = []
+    if len(polygon.exterior.coords) <= _MOST_NODED:
+        parts = shapely.get_parts(shapely.node(polygon.exterior))
+        ends: dict[Point, int] = {}
+        for line in parts:
+            for x, y in (line.coords[0], line.coords[-1]):
+                ends[x, y] = ends.get((x, y), 0) + 1
+        places = [point for point, meeting in ends.items() if meeting > 2]
+    if not places:
+        found = re.search(r"\[(\S+) (\S+)\]", str(shapely.is_valid_reason(polygon)))
+        places = [(float(found[1]), float(found[2])) if found else polygon.exterior.coords[0]]
     right = "draw lines that neither cross nor touch"
     return [(f"an outline that crosses itself near {place(point)}", right) for point in places]
 

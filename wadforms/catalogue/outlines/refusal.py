@@ -18,7 +18,7 @@ SAME: Final = 0.001
 FARTHEST: Final = 10_000.0
 """How far from its origin a drawing may reach [mm]."""
 
-MOST_LINES: Final = 20_000
+MOST_LINES: Final = 10_000
 """As many lines and arcs may a drawing have; one beyond that is no shape of clay."""
 
 MOST_ELEMENTS: Final = 10_000
@@ -27,8 +27,8 @@ MOST_ELEMENTS: Final = 10_000
 DEEPEST: Final = 50
 """As deep may groups, blocks and repetitions lie in each other."""
 
-MOST_HOLES: Final = 1000
-"""As many contours may an outline have."""
+MOST_HOLES: Final = 200
+"""As many contours may an outline have; one beyond that is a sieve."""
 
 LEAST_AREA: Final = 1.0
 """Smallest outline that is taken for one [mm²]."""
