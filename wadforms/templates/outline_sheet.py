@@ -181,6 +181,7 @@ def most_outlines(
     """
     sheet = paper if isinstance(paper, Paper) else paper_named(paper)
     outline = piece.outline.scaled(_factor(shrinkage))
+    count = min(count, most_by_area(outline, sheet, count))  # labels tell the number on a sheet
     return most_on_sheet(outline, _labels(name, piece, outline, sheet, count), sheet, count)
 
 

@@ -1,0 +1,282 @@
+"""Tiles: how many, that they join, and that joined they are the drawing again."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import pytest
+import reading
+from rendering import poppler
+
+from wadforms.errors import NotMakeable
+from wadforms.geometry.contour import Contour
+from wadforms.geometry.outline import Outline
+from wadforms.templates import look, proof
+from wadforms.templates.correction import Correction
+from wadforms.templates.drawing import (
+    Arc,
+    Circle,
+    Cross,
+    Dimension,
+    Drawing,
+    Item,
+    Lines,
+    Region,
+    Text,
+    Window,
+)
+from wadforms.templates.paper import PAPERS, Paper
+from wadforms.templates.pdf import pdf
+from wadforms.templates.svg import svg
+from wadforms.templates.tiles import MOST_SHEETS, OVERLAP, grid, tiled
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+EITHER = PAPERS["either"]
+PER_MM = 4.0
+
+
+def foot(diameter: float) -> Drawing:
+    """A foot ring with wads, every kind of line and some words, as wide as high."""
+    middle, radius = diameter / 2, diameter / 2 - 14.0
+    ring = (
+        Contour.circle(radius + 6, (middle, middle)),
+        Contour.circle(radius - 6, (middle, middle)),
+    )
+    items: list[Item] = [Region(Outline(ring[0], (ring[1],)), look.FOOT)]
+    for k in range(12):
+        angle = math.radians(30 * k + 7)
+        at = (middle + radius * math.cos(angle), middle + radius * math.sin(angle))
+        items.append(Circle(at, 12.0, look.CUT))
+        items.append(Cross(at, 5.0, look.FINE))
+    items.append(Arc((middle, middle), radius / 2, 20, 290, look.DASHED))
+    items.append(
+        Lines((((middle, 0), (middle, diameter)), ((0, middle), (diameter, middle))), look.CENTRE)
+    )
+    items.append(
+        Dimension(
+            (middle, middle), (middle + radius, middle), 8, "radius", look.MEASURE, look.SMALL
+        )
+    )
+    items.append(Text((middle, middle - radius / 3), "Middle of a wide foot", look.BODY, "middle"))
+    return Drawing(
+        title="Wide foot",
+        description="A foot.",
+        width=diameter,
+        height=diameter,
+        items=tuple(items),
+    )
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "sheets"),
+    [
+        (190, 259, (1, 1)),
+        (191, 259, (2, 1)),
+        (250, 200, (2, 1)),
+        (250, 280, (2, 2)),
+        (360, 360, (2, 2)),
+        (365, 503, (2, 2)),
+        (365.1, 503.1, (3, 3)),
+        (600, 600, (4, 3)),
+    ],
+)
+def test_how_many(width: float, height: float, sheets: tuple[int, int]) -> None:
+    # n sheets of b with 15 mm overlap show n·b − (n − 1)·15: 190, 365, 540, 715; 259, 503, 747.
+    found = grid(width, height, paper=EITHER)
+    assert (found.columns, found.rows) == sheets
+    assert found.size[0] >= width - 1e-9
+    assert found.size[1] >= height - 1e-9
+
+
+def joined(pages: list[NDArray[np.uint8]], diameter: float, paper: Paper) -> NDArray[np.uint8]:
+    """The pages laid over each other where their boxes say, the darkest of each place."""
+    import numpy as np
+
+    found = grid(diameter, diameter, paper=paper)
+    wide, high = (round(side * PER_MM) for side in found.size)
+    whole = np.full((high, wide), 255, dtype=np.uint8)
+    x0, _, _, y1 = paper.box
+    left, top = round(x0 * PER_MM), round((paper.height - y1) * PER_MM)
+    across, down = round(found.width * PER_MM), round(found.height * PER_MM)
+    for k, page in enumerate(pages):
+        row, column = divmod(k, found.columns)
+        x = round(column * (found.width - OVERLAP) * PER_MM)
+        y = round(row * (found.height - OVERLAP) * PER_MM)
+        part = page[top : top + down, left : left + across]
+        there = whole[y : y + part.shape[0], x : x + part.shape[1]]
+        np.minimum(there, part[: there.shape[0], : there.shape[1]], out=there)
+    return whole
+
+
+def near(dark: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """All pixels within one of a dark one."""
+    import numpy as np
+
+    padded = np.pad(dark, 1)
+    rows, columns = dark.shape
+    shifts = [(i, j) for i in range(3) for j in range(3)]
+    shifted = [padded[i : i + rows, j : j + columns] for i, j in shifts]
+    found: NDArray[np.bool_] = np.any(shifted, axis=0)
+    return found
+
+
+@pytest.mark.parametrize(("diameter", "columns", "rows"), [(360.0, 2, 2), (600.0, 4, 3)])
+@pytest.mark.parametrize("renderer", ["cairo", "poppler"])
+def test_joined_they_are_the_drawing(
+    diameter: float, columns: int, rows: int, renderer: str, tmp_path: Path
+) -> None:
+    import numpy as np
+
+    # A box whose corners fall on whole pixels, as large as the usual one.
+    paper = Paper("test", 210.0, 279.0, (10.0, 10.0, 200.0, 269.0))
+    drawing = foot(diameter)
+    pages = tiled(drawing, paper=paper)
+    assert len(pages) == columns * rows
+    content = [replace(p, items=tuple(i for i in p.items if isinstance(i, Window))) for p in pages]
+    size = grid(diameter, diameter, paper=paper).size
+    move = ((size[0] - diameter) / 2, (size[1] - diameter) / 2)
+    assert all(float(m * PER_MM).is_integer() for m in move)
+
+    def drawn(sheets: list[Drawing]) -> list[NDArray[np.uint8]]:
+        if renderer == "cairo":
+            return [reading.pixels(svg(sheet), PER_MM) for sheet in sheets]
+        return poppler(pdf(sheets), PER_MM, tmp_path)
+
+    (alone,) = drawn([drawing])
+    reference = np.full((round(size[1] * PER_MM), round(size[0] * PER_MM)), 255, dtype=np.uint8)
+    y = reference.shape[0] - round(move[1] * PER_MM) - alone.shape[0]
+    x = round(move[0] * PER_MM)
+    reference[y : y + alone.shape[0], x : x + alone.shape[1]] = alone
+    # Without what the sheets add, they are the drawing, to the greys of a line's edges; of ten
+    # thousands of pixels one or two may fall otherwise where a sheet ends.  A line that was
+    # lost, or moved by half a millimetre, would be hundreds.
+    assembled = joined(drawn(content), diameter, paper)
+    missing = (reference < 150) & ~near(assembled < 230)
+    added = (assembled < 150) & ~near(reference < 230)
+    assert (reference < 150).sum() > 5000
+    assert missing.sum() <= 3
+    assert added.sum() <= 3
+    # With it, nothing of the drawing is hidden.
+    full = joined(drawn(list(pages)), diameter, paper)
+    assert ((reference < 150) & ~near(full < 230)).sum() <= 3
+
+
+def squares(page: Drawing) -> list[Region]:
+    found = []
+    for item in page.primitives():
+        if isinstance(item, Region):
+            x0, y0, x1, y1 = item.outline.bounds
+            if (x1 - x0, y1 - y0) == pytest.approx((100.0, 100.0)):
+                found.append(item)
+    return found
+
+
+def words(page: Drawing) -> list[str]:
+    return [item.text for item in page.items if isinstance(item, Text)]
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_every_sheet_has_its_square_line_place_and_map(paper: str) -> None:
+    sheet = PAPERS[paper]
+    pages = tiled(foot(600), paper=sheet)
+    found = grid(600, 600, paper=sheet)
+    for k, page in enumerate(pages):
+        row, column = divmod(k, found.columns)
+        assert (page.width, page.height) == (sheet.width, sheet.height)
+        (square,) = squares(page)
+        paths = reading.paths(svg(page))
+        # 4 in = 101.6 mm (international inch)
+        assert [p for p in paths if reading.size(p)[0] == pytest.approx(101.6, abs=1e-3)]
+        texts = words(page)
+        where = f"Row {row + 1} of {found.rows}, column {column + 1} of {found.columns}"
+        assert any(text.startswith(where) for text in texts)
+        assert "Wide foot" in texts
+        assert "4 in" in texts
+        assert any("100 %" in text for text in texts)
+        marked = [i for i in page.items if isinstance(i, Region) and i.style.name == "here"]
+        cells = [i for i in page.items if isinstance(i, Region) and i.style == look.HAIR]
+        assert len(marked) == 1
+        assert len(cells) == found.rows * found.columns  # the other cells, and the frame
+        x0, y0, x1, y1 = square.outline.bounds
+        assert sheet.box[0] <= x0
+        assert x1 <= sheet.box[2]
+        assert sheet.box[1] <= y0 - (proof.HEIGHT - proof.SQUARE)
+        assert y1 <= sheet.box[3]
+
+
+def test_neighbours_share_their_crosses() -> None:
+    pages = tiled(foot(360), paper=EITHER)
+    found = grid(360, 360, paper=EITHER)
+    seen: dict[tuple[float, float], int] = {}
+    for k, page in enumerate(pages):
+        left, low = found.corner(*divmod(k, found.columns))
+        for item in page.items:
+            if isinstance(item, Cross):
+                x = round(item.centre[0] - EITHER.box[0] + left, 6)
+                y = round(item.centre[1] - EITHER.box[1] + low, 6)
+                seen[x, y] = seen.get((x, y), 0) + 1
+    # Two strips: three crosses on each, of which they share the middle one, which is on all sheets.
+    assert sorted(seen.values()) == [2, 2, 2, 2, 4]
+    assert (182.5, 251.5) in seen  # 190 − 15/2, 259 − 15/2
+
+
+def test_square_keeps_clear_where_there_is_room() -> None:
+    import shapely
+
+    for page in tiled(foot(360), paper=EITHER):
+        (square,) = squares(page)
+        form = square.outline.polygon()
+        for item in page.primitives():
+            if isinstance(item, Window):
+                for part in item.parts:
+                    if isinstance(part, Circle):
+                        wad = shapely.Point(*part.centre).buffer(part.radius)
+                        assert not form.intersects(wad)
+
+
+def test_what_fits_one_sheet_stays_on_one() -> None:
+    (page,) = tiled(foot(180), paper=EITHER)
+    assert page.title == "Wide foot"
+    assert len(squares(page)) == 1
+    assert not [item for item in page.items if isinstance(item, Cross)]
+
+
+def test_an_empty_drawing_has_its_square() -> None:
+    empty = Drawing(title="", description="", width=100, height=100, items=())
+    (page,) = tiled(empty, paper=EITHER)
+    assert len(squares(page)) == 1
+
+
+def test_a_window_in_a_drawing_stays_cut() -> None:
+    wide = Circle((150, 150), 100, look.CUT)
+    window = Drawing(
+        title="", description="", width=300, height=300, items=(Window((0, 0, 150, 300), (wide,)),)
+    )
+    pages = tiled(window, paper=EITHER)
+    boxes = [item.box for page in pages for item in page.items if isinstance(item, Window)]
+    assert boxes
+    assert all(x1 - x0 <= 150 for x0, _, x1, _ in boxes)
+
+
+def test_corrected_tiles_show_less_and_are_larger() -> None:
+    plain = grid(360, 360, paper=EITHER)
+    pages = tiled(foot(360), paper=EITHER, correction=Correction(97.0))
+    # The sheet shows 210·0.97 − 20 = 183.7 mm across, so two of them 352.4: one more is needed.
+    assert len(pages) > plain.columns * plain.rows
+    assert all(page.width == pytest.approx(210.0) for page in pages)
+    sides = [
+        p.outline.size for p in pages[0].items if isinstance(p, Region) and p.style.name == "fine"
+    ]
+    assert sides == [pytest.approx((100 / 0.97, 100 / 0.97))]
+
+
+def test_too_many_sheets_are_refused() -> None:
+    huge = Drawing(title="", description="", width=2000, height=2600, items=())
+    with pytest.raises(NotMakeable, match=rf"more than {MOST_SHEETS}"):
+        tiled(huge, paper=EITHER)
