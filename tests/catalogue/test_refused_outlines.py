@@ -151,6 +151,7 @@ CASES: dict[str, tuple[str, bytes, str]] = {
     "beyond numbers": ("svg", d("M10 10 H1e999 V50 Z"), "stay within 10000 mm"),
     "far away": ("svg", d("M10 10 H50 C1e9 0 1e9 9 10 50 Z"), "stay within 10000 mm"),
     "arc beyond measure": ("svg", d("M0 0 A1e308 1e-308 0 0 0 9 9 Z"), "an arc"),
+    "arc turned beyond measure": ("svg", d("M0 0 A9 9 1e999 0 0 9 9 Z"), "beyond all measure"),
     "huge circle": ("svg", d("M0 0 A1e12 1e12 0 1 0 9 9 Z"), "an arc of radius"),
     "endless spaces": ("svg", d("M10 10" + " " * 900_000 + "x"), "'x' in the path"),
     "a million lines": ("svg", d("M0 0" + "h.1v.1" * 150_000 + "z"), "more than 10000 lines"),

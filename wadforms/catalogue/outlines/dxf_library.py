@@ -24,8 +24,10 @@ def dxf_library() -> Any:
     >>> dxf_library().__name__
     'ezdxf'
     """
+    log = logging.getLogger("ezdxf")
+    if not log.handlers:
+        log.addHandler(logging.NullHandler())
     if "ezdxf" not in sys.modules:
-        logging.getLogger("ezdxf").addHandler(logging.NullHandler())
         kept = os.environ.get("XDG_CACHE_HOME")
         with TemporaryDirectory() as folder:
             cache = Path(folder, "ezdxf", "font_manager_cache.json")

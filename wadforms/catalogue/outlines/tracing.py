@@ -208,6 +208,8 @@ class Tracer:
         if not rx or not ry:
             self.line(end)
             return
+        if not math.isfinite(rotation):
+            raise refused("an arc that is beyond all measure", "draw it anew")
         c, s = math.cos(math.radians(rotation)), math.sin(math.radians(rotation))
         dx, dy = (x0 - x1) / 2, (y0 - y1) / 2
         x, y = (c * dx + s * dy) / rx, (c * dy - s * dx) / ry
