@@ -5,11 +5,21 @@
     drawing   a description of a drawing in mm, y up, that knows no file format
     look      the styles, greys and sizes of text that all drawings share
     shading   hatching, as plain lines
+    placing   moves and scales what is drawn, and tells where it lies
     svg       writes a drawing as SVG; nothing else knows that format
+    pdf       writes drawings as the pages of a PDF file, for paper
+    dxf       writes a stencil as DXF
+    write     chooses among them by a file's name; all files or none
     paper     sheets of paper and what a printer can reach on them
     proof     the square and the line that tell whether a print is true to scale
+    correction        why a print is not true, and what makes up for it
+    tiles     a drawing that is larger than a sheet, on several to be joined
 
     outline_sheet     shapes at full size, to cut by
+    outline_places    where they go on a sheet
+    outline_pages     on as many sheets as they take
+    proof_page        the square alone, to try a printer with
+    stencil           closed paths for a machine that cuts
     pieces            one piece in plan and from the side, at any scale
     piece_picture     one piece with its dimensions
     library_picture   all shapes on one sheet

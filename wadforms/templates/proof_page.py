@@ -72,15 +72,16 @@ def _lines(x: float, top: float, width: float, room: float) -> Iterator[Item]:
     yield Text((x, top - 1.0), "A square to try the printer with", look.HEADING)
     y = top - 10.0
     causes = [
-        f"{measure(cause.low)} to {measure(cause.high)} mm: {cause.words}" for cause in CAUSES[1:]
+        f"{measure(cause.low)} to {measure(cause.high)} mm: {cause.words}"
+        for cause in sorted(CAUSES[1:])
     ]
     paragraphs = [
-        *(f"{k}. {step}" for k, step in enumerate(_STEPS, 1)),
-        "What a reading mostly comes from: " + "; ".join(causes) + ". From "
-        f"{SMALLEST:g} to {LARGEST:g} mm can be told to the program.",
+        *([f"{k}. {step}"] for k, step in enumerate(_STEPS, 1)),
+        ["What a reading mostly comes from:", *causes],
+        [f"Readings from {SMALLEST:g} to {LARGEST:g} mm can be told to --square-measured."],
     ]
     for paragraph in paragraphs:
-        rows = folded(paragraph, look.BODY, width)
+        rows = [row for line in paragraph for row in folded(line, look.BODY, width)]
         if y - _LINE * len(rows) < top - room:
             return
         for row in rows:
