@@ -37,6 +37,8 @@ ONLY_IN: dict[str, tuple[str, ...]] = {
     "defusedxml": ("wadforms.catalogue.outlines.svg",),
     "ezdxf": ("wadforms.catalogue.outlines", "wadforms.templates.dxf"),
     "reportlab": ("wadforms.templates.pdf",),
+    "cv2": ("wadforms.catalogue.photo",),
+    "PIL": ("wadforms.catalogue.photo.picture",),
     "typer": ("wadforms.cli",),
     "click": ("wadforms.cli",),
 }

@@ -12,7 +12,7 @@ KERNEL = {"OCP", "cadquery", "casadi", "nlopt", "vtk", "vtkmodules"}
 """The solid-modelling kernel and what it drags in: seconds, and a system library."""
 
 HEAVY = KERNEL | {"stl", "svgwrite", "fontTools", "scipy", "numpy", "shapely", "numba"}
-HEAVY |= {"ezdxf", "lib3mf", "manifold3d", "reportlab", "spyrrow"}
+HEAVY |= {"PIL", "cv2", "ezdxf", "lib3mf", "manifold3d", "reportlab", "spyrrow"}
 """What no module may load by being imported."""
 
 LOADED = "; import json; print(json.dumps(sorted({name.split('.')[0] for name in sys.modules})))"

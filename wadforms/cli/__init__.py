@@ -22,6 +22,7 @@ COMMANDS: Final = {
     "size": "Pick wads for one pot: the lightest arrangement within all limits, and why.",
     "contact": "Check one pot on given wads: contact, pressure, tipping, spacing.",
     "shapes": "List the shapes, or describe one with its parameters.",
+    "outline": "Take the outline of a drawing from a photo or scan, at true size, as SVG.",
     "template": "Write a cutting template at true scale, with a square to measure the print by.",
     "slab": "Lay as many pieces as a rolled slab yields, and tell what is left over.",
     "mould": "Write moulds of five kinds for printing, enlarged for shrinkage, each file proven.",
