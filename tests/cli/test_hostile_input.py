@@ -82,7 +82,7 @@ CASES = {
     ),
     "a thousand million copies": (
         ("template", "disk-20", "--copies", "1000000000", "--dry-run"),
-        "do not fit one sheet",
+        "sheets of paper; give",
     ),
 }
 

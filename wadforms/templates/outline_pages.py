@@ -124,12 +124,12 @@ def outline_pages(
             f"{count} outlines of {name}, each larger than a sheet of paper, would make too many "
             "sheets; ask for one, and cut by it as often as you need"
         )
-    full, rest = divmod(count, most)
-    each = [most] * full + ([rest] if rest else [])
-    if len(each) > MOST_PAGES:
+    sheets = -(-count // most)
+    if sheets > MOST_PAGES:
         raise NotMakeable(
-            f"{count} outlines take {len(each)} sheets of paper; give {most * MOST_PAGES} at most"
+            f"{count} outlines take {sheets} sheets of paper; give {most * MOST_PAGES} at most"
         )
+    each = [min(most, count - k * most) for k in range(sheets)]
     pages = tuple(
         page(n, [f"Sheet {k} of {len(each)}"] if len(each) > 1 else [])
         for k, n in enumerate(each, 1)
