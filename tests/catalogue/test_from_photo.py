@@ -315,6 +315,15 @@ def test_the_overlay_is_the_photo_with_the_outline_on_the_edge(tmp_path: Path) -
     assert 0.001 < changed.mean() < 0.05
 
 
+def test_a_line_is_found_across_the_edge_of_a_shadow(tmp_path: Path) -> None:
+    place = placed(scale=SCALE, size=SIZE, turn=7.0)
+    picture = photo([(SHAPES["leaf"], 0.2)], size=SIZE, place=place, pen=0.8, grain=0.02)
+    y, x = np.mgrid[0 : SIZE[1], 0 : SIZE[0]]
+    shadow = 1.0 - 0.35 / (1.0 + np.exp(-(0.6 * x + y - 600.0) / 20.0))
+    dark = Image.fromarray((np.asarray(picture) * shadow).astype(np.uint8))
+    agrees(take(tmp_path, dark, TEN_MM, Wanted(kind="line")), SHAPES["leaf"], 7.0)
+
+
 REFUSED: dict[str, tuple[Callable[[], Image.Image], str]] = {
     "nothing on it": (lambda: Image.new("L", SIZE, 255), "nothing stands out"),
     "all dark": (lambda: Image.new("L", SIZE, 0), "nothing stands out"),

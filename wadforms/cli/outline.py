@@ -69,7 +69,7 @@ class FindingOptions(NamedTuple):
         typer.Option(
             "--drawn",
             help="filled, or line for a closed line, whose middle is taken; told from the "
-            "picture if not given.",
+            "picture if not given. To say line also helps where shadows fall.",
         ),
     ] = None
     holes: Annotated[bool, typer.Option("--holes", help="Keep holes in a filled shape.")] = False

@@ -26,6 +26,7 @@ _FAINT: Final = 0.12  # share of the paper's light by which ink is darker at lea
 _GRAIN: Final = 6.0  # standard deviations of the grain by which it is darker at least
 _PAPER: Final = 0.9  # share of the light at a place above which a pixel is paper
 _DARKEST: Final = 0.02  # share of white below which no light is told
+_WIDE: Final = 13  # parts in 320 of the picture's longer side that no line is wide
 _DIM: Final = 0.05  # share of white that the paper has at least
 _CORE: Final = 25  # percentile of what is dark that stands for ink: its edges are half paper
 _EQUAL: Final = 0.5  # share of the largest shape's area from which another is its equal
@@ -82,7 +83,7 @@ class Chosen(NamedTuple):
     among: int
 
 
-def evened(grey: Grey, seen: NDArray[np.uint8] | None, *, light: bool) -> Grey:
+def evened(grey: Grey, seen: NDArray[np.uint8] | None, *, light: bool, line: bool = False) -> Grey:
     """How dark each pixel is against the paper around it: paper is 1 wherever the light falls.
 
     The light on the paper is a surface of the third degree, fitted to what is lightest and then
@@ -96,6 +97,9 @@ def evened(grey: Grey, seen: NDArray[np.uint8] | None, *, light: bool) -> Grey:
         Where to look: the rest is taken for paper.
     light : bool
         Whether the drawing is lighter than its ground.
+    line : bool
+        Whether only lines are looked for: then the light may change quickly, as at the edge of a
+        shadow, for all that is wider than a line is the light.
 
     Raises
     ------
@@ -137,6 +141,11 @@ def evened(grey: Grey, seen: NDArray[np.uint8] | None, *, light: bool) -> Grey:
         raise _nothing()
     surface = np.maximum(terms @ fit, _DARKEST).astype(np.float32)
     even = grey / cv2.resize(surface, grey.shape[::-1], interpolation=cv2.INTER_LINEAR)
+    if line:
+        coarse = cv2.resize(even, (2 * columns, 2 * rows), interpolation=cv2.INTER_AREA)
+        wide = cv2.morphologyEx(coarse, cv2.MORPH_CLOSE, np.ones((_WIDE, _WIDE), np.uint8))
+        wide = np.maximum(cv2.GaussianBlur(wide, (0, 0), 2.0), _DARKEST)
+        even = even / cv2.resize(wide, grey.shape[::-1], interpolation=cv2.INTER_LINEAR)
     even = cv2.GaussianBlur(even, (0, 0), BLUR)
     if seen is not None:
         even = np.where(seen == 255, even, 1.0)

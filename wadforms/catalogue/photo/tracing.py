@@ -160,7 +160,7 @@ def _traced(photo: Photo, known: Known, wanted: Wanted) -> Traced:
         raise refused(f"the place {shown(near)}", "name one within the picture")
     plane = sheet_plane(photo.grey, known) if isinstance(known, Sheet) else Plane(())
     seen = _inside(photo, plane) if plane.corners else None
-    even = ink.evened(photo.grey, seen, light=wanted.light)
+    even = ink.evened(photo.grey, seen, light=wanted.light, line=wanted.kind == "line")
     first = ink.blots(even, ink.first_level(even), seen)
     chosen = ink.choose(first, near, shown)
     level = ink.own_level(even, chosen.blot)
