@@ -12,11 +12,12 @@ from hypothesis import strategies as st
 from wadforms.errors import NotMakeable
 from wadforms.families.custom import Custom
 from wadforms.families.relations import LEAST_BEND
+from wadforms.geometry.blunting import blunted
 from wadforms.geometry.construct import regular, rounded
 from wadforms.geometry.contour import CHORD_ERROR, Contour, Point
 from wadforms.geometry.easing import eased
 from wadforms.geometry.outline import Outline
-from wadforms.geometry.tightness import blunted, room, tight_places, with_room
+from wadforms.geometry.tightness import room, tight_places, with_room
 
 TAN_5 = 0.08748866
 """Tangent of 5°, from a table of tangents."""
@@ -233,3 +234,14 @@ def test_the_room_told_is_room(outline: Outline, spread: float) -> None:
     assert 0.0 <= most <= spread
     assert with_room(outline, most) is not None
     assert all(place.width >= 0.0 for place in tight_places(outline, spread))
+
+
+def test_a_stem_that_meets_a_round_is_a_bend_and_no_gap() -> None:
+    """The hollow there ends at no second side: its width would be that of a sliver."""
+    lobes = [(2 + 10 * math.cos(a / 40), 10 * math.sin(a / 40)) for a in range(-100, 101)]
+    stem = [(-30.0, lobes[-1][1]), (-30.0, lobes[0][1])]
+    outline = Outline(Contour.polygon([*lobes, *stem]))
+    places = tight_places(outline, 5.0)
+    assert places
+    assert {place.kind for place in places} == {"bend"}
+    assert places[0].room == pytest.approx(room(outline, 5.0), rel=0.2)

@@ -6,8 +6,8 @@ has room for any wall.
 
 What is finer than `wadforms.geometry.contour.CHORD_ERROR` counts as noise: an outline that has
 room once it is changed by no more than that is used so changed.  The other changes within that
-tolerance: tips sharper than `SHARPEST` are cut off by less than it, so that the walls below them
-end in a narrow face and not in a spike many times as long as the wall leans out.
+tolerance: tips sharper than `blunting.SHARPEST` are cut off by less than it, so that the walls
+below them end in a narrow face and not in a spike many times as long as the wall leans out.
 """
 
 from __future__ import annotations
@@ -15,9 +15,11 @@ from __future__ import annotations
 import math
 import re
 from functools import lru_cache
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from wadforms.errors import NotMakeable
+from wadforms.geometry.blunting import blunted
 from wadforms.geometry.collapsing import LEAST_SIDE, Bend, collapsed
 from wadforms.geometry.contour import CHORD_ERROR, Contour, Point
 from wadforms.geometry.outline import Outline
@@ -26,15 +28,13 @@ from wadforms.geometry.restoring import restored
 if TYPE_CHECKING:
     from shapely import Polygon
 
-SHARPEST: Final = math.radians(29.0)
-"""A tip sharper than this [rad] is blunted: its mitre would reach out four times as far as the
-side is moved, where SVG 2, §13.5.5 (stroke-miterlimit), ends a mitre too."""
-
 _SQUARE: Final = math.radians(100.0)  # a tip that may be blunted if its mitre is in the way [rad]
 
 _TIPS: Final = 20  # as many of them in one outline, one after the other
 
 _MITRE_LIMIT: Final = 1000.0  # never reached: a mitre is a wall too
+
+_FACING: Final = math.radians(150.0)  # walls that a circle touches at such an angle shut it in
 
 _NEAR: Final = 4 * CHORD_ERROR  # two sides of one gap, as against the noise of a buffer [mm]
 
@@ -174,7 +174,7 @@ def regions(outline: Outline, distance: float) -> list[tuple[Place, Any]]:
     apart: list[tuple[Place, Any]] = []
     for place, area in found:
         same = (p for p, _ in apart if math.dist(p.at, place.at) < abs(distance))
-        if place.kind == "gap" or not any(same):
+        if area.geom_type == "Polygon" or not any(same):
             apart.append((place, area))
     return apart
 
@@ -244,94 +244,31 @@ def _flaw(outline: Outline, distance: float) -> Point | tuple[()] | None:
     return (float(found[1]), float(found[2])) if found else ()
 
 
-def blunted(
-    outline: Outline,
-    sharpest: float = SHARPEST,
-    near: Point = (0.0, 0.0),
-    within: float = math.inf,
-) -> Outline:
-    """The outline with sharp tips cut off, by less than the chord error.
-
-    Parameters
-    ----------
-    outline : Outline
-        Counted in mm.
-    sharpest : float
-        Tips of a smaller angle than this [rad] are cut.
-    near : (float, float)
-        Only tips about this place [mm].
-    within : float
-        How far about it [mm].
-
-    Examples
-    --------
-    >>> needle = Outline(Contour.polygon([(0, 0), (40, -2), (40, 2)]))
-    >>> cut = blunted(needle)
-    >>> len(cut.outer.vertices), cut.bounds[0] < CHORD_ERROR
-    (4, True)
-    """
-    outer = _blunted(outline.outer, 1.0, sharpest, near, within)
-    holes = tuple(_blunted(hole, -1.0, sharpest, near, within) for hole in outline.holes)
-    if outer is outline.outer and all(a is b for a, b in zip(holes, outline.holes, strict=True)):
-        return outline
-    return Outline(outer, holes)
-
-
-def _blunted(contour: Contour, way: float, sharpest: float, near: Point, within: float) -> Contour:
-    segments = contour.segments
-    vertices: list[Point] = []
-    bulges: list[float] = []
-    changed = False
-    for i, after in enumerate(segments):
-        before, tip = segments[i - 1], None
-        if not before.bulge and not after.bulge and math.dist(after.start, near) < within:
-            tip = _cut(before.start, after.start, after.end, way, sharpest)
-        if tip:
-            changed = True
-            vertices += tip
-            bulges += [0.0, 0.0]
-        else:
-            vertices.append(after.start)
-            bulges.append(after.bulge)
-    return Contour(tuple(vertices), tuple(bulges)) if changed else contour
-
-
-def _cut(a: Point, tip: Point, b: Point, way: float, sharpest: float) -> tuple[Point, Point] | None:
-    """The two points that a sharp tip is cut at, if it is one."""
-    back, on = (tip[0] - a[0], tip[1] - a[1]), (b[0] - tip[0], b[1] - tip[1])
-    cross, dot = back[0] * on[1] - back[1] * on[0], back[0] * on[0] + back[1] * on[1]
-    if cross * way <= 0.0 or math.atan2(abs(cross), -dot) >= sharpest:
-        return None
-    half = (math.pi - math.atan2(abs(cross), dot)) / 2
-    along = 0.9 * CHORD_ERROR / math.cos(half)
-    sides = math.hypot(*back), math.hypot(*on)
-    wide = 2 * along * math.sin(half)
-    if wide < LEAST_SIDE or min(sides) < 4 * along:
-        return None
-    k, m = along / sides[0], along / sides[1]
-    return (
-        (tip[0] - k * back[0], tip[1] - k * back[1]),
-        (tip[0] + m * on[0], tip[1] + m * on[1]),
-    )
-
-
 def _gaps(polygon: Polygon, distance: float) -> list[tuple[Place, Any]]:
     """What a mitred closing fills, or what a mitred opening takes away."""
-    shut = polygon
-    for d in (distance, -distance):
-        shut = shut.buffer(d, join_style="mitre", mitre_limit=_MITRE_LIMIT)
-    changed = shut.difference(polygon) if distance > 0.0 else polygon.difference(shut)
+    changed = _changed(polygon, distance)
     found = []
     for area in getattr(changed, "geoms", [changed]):
         # What is as thin as the buffer's own noise is no gap.
         if area.area < _NEAR**2 or area.buffer(-_NEAR / 2).is_empty:
             continue
-        found.append((_gap(area, polygon), area))
+        found.append((_gap(area, polygon, distance), area))
     return found
 
 
-def _gap(area: Any, polygon: Polygon) -> Place:
-    """How wide a gap is, and where: between its two sides, else its largest circle."""
+def _changed(polygon: Polygon, distance: float) -> Any:
+    """All that a mitred closing fills; that an opening takes away, where negative."""
+    shut = polygon
+    for d in (distance, -distance):
+        shut = shut.buffer(d, join_style="mitre", mitre_limit=_MITRE_LIMIT)
+    return shut.difference(polygon) if distance > 0.0 else polygon.difference(shut)
+
+
+def _gap(area: Any, polygon: Polygon, distance: float) -> Place:
+    """How wide a gap is, and where: between its two sides, else twice what fills it first.
+
+    What is filled beside a hollow bend ends at no second side: then it is a bend.
+    """
     import shapely
     from shapely.ops import nearest_points
 
@@ -345,8 +282,39 @@ def _gap(area: Any, polygon: Polygon) -> Place:
         if p.distance(q) > 0.0:
             return Place("gap", ((p.x + q.x) / 2, (p.y + q.y) / 2), float(p.distance(q)))
     circle = shapely.maximum_inscribed_circle(area, tolerance=CHORD_ERROR)
-    x, y = circle.coords[0]
-    return Place("gap", (x, y), 2.0 * float(circle.length))
+    (x, y), radius = circle.coords[0], float(circle.length)
+    if distance < 0.0:
+        return Place("gap", (x, y), 2.0 * radius)
+    least = _onset(area, polygon, distance)
+    if _between(walls, (x, y), radius):
+        return Place("gap", (x, y), 2.0 * least)
+    return Place("bend", (x, y), least)
+
+
+def _between(walls: Any, middle: Point, radius: float) -> bool:
+    """Whether a circle touches walls on both sides of its middle."""
+    import shapely
+
+    disk = shapely.Point(middle).buffer(radius + 2 * CHORD_ERROR)
+    touched = walls.intersection(disk).segmentize(_NEAR)
+    ways = sorted(
+        math.atan2(y - middle[1], x - middle[0]) for x, y in shapely.get_coordinates(touched)
+    )
+    if not ways:
+        return False
+    free = max(b - a for a, b in pairwise((*ways, ways[0] + math.tau)))
+    return free < math.tau - _FACING
+
+
+def _onset(area: Any, polygon: Polygon, distance: float) -> float:
+    """The least distance [mm] at which an area is filled by more than the chord error."""
+    low, high = 0.0, distance
+    while high - low > distance / 500:
+        middle = (low + high) / 2
+        filled = _changed(polygon, middle).intersection(area)
+        fills = not filled.buffer(-CHORD_ERROR / 2).is_empty
+        low, high = (low, middle) if fills else (middle, high)
+    return low
 
 
 def _crossing(outline: Outline, distance: float) -> tuple[Place, Any]:
