@@ -36,11 +36,15 @@ UNITS: Final[dict[str, dict[str, float]]] = {
     "kPa": {"kPa": 1.0, "Pa": 0.001, "MPa": 1000.0, "bar": 100.0, "psi": 6.894757293168361},
     "deg": {"deg": 1.0, "°": 1.0, "degree": 1.0, "degrees": 1.0, "rad": 180.0 / math.pi},
     "share": {"": 1.0, "%": 0.01},
+    "parts": {"parts": 1.0, "part": 1.0, "%": 1.0},
     "g/cm3": {"g/cm3": 1.0, "g/ml": 1.0, "kg/l": 1.0, "kg/m3": 0.001},
 }
 """For each unit used inside: what may be typed, and how much of the inner unit each is."""
 
-_BARE_MEANS: Final = {"mm": "mm", "deg": "deg", "share": "", "kPa": "kPa", "g/cm3": "g/cm3"}
+_BARE_MEANS: Final = {
+    **{"mm": "mm", "deg": "deg", "share": "", "parts": "parts"},
+    **{"kPa": "kPa", "g/cm3": "g/cm3"},
+}
 """Units that a bare number is taken to have; a mass or a volume always needs its unit."""
 
 _EXAMPLE: Final = {
@@ -50,6 +54,7 @@ _EXAMPLE: Final = {
     "kPa": "a pressure such as '60 kPa' or '2 MPa'",
     "deg": "an angle such as '5' or '5 deg'",
     "share": "a share such as '0.07' or '7 %'",
+    "parts": "parts to 100, such as '70', '70 parts' or '70 %'",
     "g/cm3": "a density such as '1.6 g/cm3' or '1600 kg/m3'",
 }
 

@@ -274,3 +274,23 @@ def test_parameters_out_of_bounds(values: dict[str, object], told: str) -> None:
 
 def test_each_parameter_tells_its_source() -> None:
     assert all(p.help and p.source for p in Cutter.parameters())
+
+
+def test_many_blades_want_a_board() -> None:
+    """A disk of 40 mm has 0.126 m of blade: four of them go beyond half a metre."""
+    told = [" ".join(_disks(count).advice) for count in (3, 4)]
+    assert ["lean on it" in one for one in told] == [False, True]
+    assert "0.5 m of blade" in told[1]
+
+
+def _disks(count: int) -> Mould:
+    return Cutter().make(Order(shape("disk-40"), 0.0, (), Board(count)))
+
+
+def test_a_deep_narrow_notch_makes_no_larger_plate() -> None:
+    """The blade fills it; outside it reaches as far as that of the plain rectangle."""
+    corners = [(-20, -10), (20, -10), (20, 10), (0.5, 10), (0.5, -8), (-0.5, -8), (-0.5, 10)]
+    notched = upright(Outline(Contour.polygon([*corners, (-20, 10)])))
+    plain = upright(Outline(Contour.polygon([(-20, -10), (20, -10), (20, 10), (-20, 10)])))
+    sizes = [Cutter().make(Order(piece, 0.0)).parts[0].size for piece in (notched, plain)]
+    assert sizes[0] == pytest.approx(sizes[1], abs=0.1)

@@ -311,3 +311,10 @@ def test_offsets_agree_with_the_mean_formula_of_a_parallel_region() -> None:
     found = neck(dumbbell(1.5), 1.6)
     assert found is not None
     assert found.width == pytest.approx(1.5, abs=0.01)
+
+
+@pytest.mark.parametrize("name", ["disk-20", "ring-63"])
+def test_the_frame_is_turned_over_before_the_pusher_goes_in(name: str) -> None:
+    told = " ".join(Frame().make(Order(shape(name), 0.0)).advice)
+    assert 0 < told.index("over") < told.index("press the pusher in")
+    assert ("cores with it" in told) == (name == "ring-63")

@@ -153,7 +153,7 @@ LB_PER_CUBIC_FOOT = 453.59237 / 28316.846592  # g/cm³; both exact by definition
 @pytest.mark.parametrize("name", ["disk-40", "ring-63", "stone-seat-63"])
 def test_slurry_is_the_air_in_the_tub(name: str, tmp_path: Path) -> None:
     """Weighed by a plaster maker's table: wet 99.0, dry 69.0 lb/ft³ at 70 parts of water."""
-    master = Master(letters=0, water=0.70)
+    master = Master(letters=0, water=70)
     order = Order(shape(name), 0.065, board=Board(2))
     mesh = written(master, order, tmp_path)
     (x0, y0, _), (x1, y1, z1) = mesh.bounds
@@ -236,7 +236,7 @@ def test_without_ledge_and_vent(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("values", "told"),
     [
-        ({"water": "70"}, r"water: 7000 % was given; give 50 % to 100 %"),
+        ({"water": "0.7"}, r"water: 0\.7 parts was given; give 50 parts to 100 parts"),
         ({"expansion": "2 %"}, r"expansion: 2 % was given; give 0 % to 0\.6 %"),
         ({"plaster": "2 mm"}, r"plaster: 2 mm was given; give 10 mm to 80 mm"),
         ({"floor": 1.6, "relief": 1.0, "lean": 1}, r"lean: 1° was given; give 2° to 15°"),
@@ -251,7 +251,24 @@ def test_values_that_do_not_go(values: dict[str, object], told: str) -> None:
 def test_shares_are_read_with_their_sign() -> None:
     made = Master.sized({"expansion": "0.3 %", "water": "65 %"})
     assert made.expansion == pytest.approx(0.003)
-    assert made.water == pytest.approx(0.65)
+    assert made.water == pytest.approx(65)
+
+
+@pytest.mark.parametrize("text", ["75", "75%", "75 parts"])
+def test_parts_of_water_are_parts_to_a_hundred(text: str) -> None:
+    made = Master.sized({"water": text}).make(Order(shape("disk-20"), 0.0))
+    facts = dict(made.facts)
+    assert facts["water_mass_g"] / facts["plaster_mass_g"] == pytest.approx(0.75)
+    assert any("75 parts of water to 100 of plaster" in line for line in made.advice)
+
+
+def test_expansion_is_told_with_its_source_where_it_is_assumed() -> None:
+    order = Order(shape("disk-20"), 0.0)
+    usual = " ".join(Master().make(order).advice)
+    assert "grows by 0.2 % as it sets, assumed after a plaster maker" in usual
+    given = " ".join(Master(expansion=0.003).make(order).advice)
+    assert "grows by 0.3 % as it sets." in given
+    assert given.startswith("Print the tub once: cast as many blocks")
 
 
 def test_every_parameter_tells_what_and_whence() -> None:

@@ -149,6 +149,8 @@ def test_holes_to_push_pieces_out(disk: Piece, tmp_path: Path) -> None:
     assert 1 - read.euler_number / 2 == 4  # the genus: one handle for each hole
     with pytest.raises(BadInput, match="give at most"):
         _tray(disk, push_out=20.0)
+    with pytest.raises(BadInput, match=r"push_out: 1 mm was given; give 0 for none, or at least 2"):
+        _tray(disk, push_out=1.0)
     with pytest.raises(BadInput, match="no flat bearing face"):
         _tray(family("pointed-tripod")().piece(), push_out=4.0)
 
@@ -235,3 +237,11 @@ def test_importing_moulds_leaves_the_kernel_alone() -> None:
         "sys.exit(bool({'cadquery', 'OCP', 'stl', 'numpy'} & set(sys.modules)))"
     )
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+
+
+def test_how_a_piece_comes_out_is_told(disk: Piece) -> None:
+    plain, holed = (" ".join(_tray(disk, push_out=hole).advice) for hole in (0.0, 6.0))
+    assert "turn the tray over on a board and knock" in plain
+    assert "rod of 5 mm" in holed
+    assert "rod" not in plain
+    assert all("leather-hard" in told for told in (plain, holed))

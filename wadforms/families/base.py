@@ -39,8 +39,8 @@ class Parameter:
     name : str
         As it is typed.
     unit : str
-        ``"mm"``, ``"deg"`` or ``"share"``; ``"count"`` for whole numbers, ``"choice"`` for words,
-        ``"outline"`` for an outline read from a file.
+        ``"mm"``, ``"deg"``, ``"share"`` or ``"parts"`` to 100; ``"count"`` for whole numbers,
+        ``"choice"`` for words, ``"outline"`` for an outline read from a file.
     default : object
         The value where none is given.
     low, high : float
@@ -146,6 +146,11 @@ def choice(default: str, choices: tuple[str, ...], help: str, source: str = "") 
 def share_field(default: float, low: float, high: float, help: str, source: str = "") -> Any:
     """Declare a share of something as a field of something `Sized`; typed as 0.07 or 7 %."""
     return _declare("share", default, low, high, help, source=source)
+
+
+def parts_field(default: float, low: float, high: float, help: str, source: str = "") -> Any:
+    """Declare parts to 100 of something, as a field of something `Sized`; 70 and 70 % are one."""
+    return _declare("parts", default, low, high, help, source=source)
 
 
 def outline_field(help: str) -> Any:

@@ -6,7 +6,8 @@ kind           what it is
 ``tray``       cavities with a floor
 ``frame``      cavities right through, with a pusher
 ``cutter``     blades for a rolled slab
-``die``        an extruder's plate; ``bar``, ``openings`` and ``underside`` serve it
+``die``        an extruder's plate; ``bar``, ``openings``, ``funnel``, ``underside`` and
+               ``extruding`` serve it
 ``master``     positives in a tub; ``plaster`` tells what to weigh out
 =============  =====================================================================
 

@@ -34,6 +34,8 @@ _LAND: Final = 1.0  # from the edge up, the blade keeps the edge's thickness so 
 
 _WAY_OUT: Final = 3.0  # inside the blade of a hole, for the clay in it, at least [mm]; assumed
 
+_BY_HAND: Final = 500.0  # of blade that a hand alone presses through clay [mm]; assumed
+
 _NEAR: Final = 0.02  # between a bar's edge and a corner of the piece [mm]
 
 
@@ -185,7 +187,7 @@ class Cutter(Kind):
                 ("slab_thickness_mm", wet.height),
                 ("blade_depth_mm", levels.edge - levels.plate),
             ),
-            advice=self._advice(wet, cavities=len(laid.spots), holes=bool(cut.holes)),
+            advice=self._advice(wet, cut, cavities=len(laid.spots)),
         )
 
     def _levels(self, slab: float) -> _Levels:
@@ -245,8 +247,8 @@ class Cutter(Kind):
         corners = [p for contour in cut.contours for p in contour.flattened()]
         return snap(unary_union(strips), MultiPoint(corners), _NEAR)
 
-    def _advice(self, wet: Piece, *, cavities: int, holes: bool) -> tuple[str, ...]:
-        slab = units.show(round(wet.height, 1), "mm")
+    def _advice(self, wet: Piece, cut: Outline, *, cavities: int) -> tuple[str, ...]:
+        slab, blades = units.show(round(wet.height, 1), "mm"), cavities * cut.perimeter
         told = [
             f"Roll the slab {slab} thick, between two strips of that height, on cloth or paper; "
             "press the cutter straight down and push the pieces out through the plate.",
@@ -254,17 +256,28 @@ class Cutter(Kind):
             "a piece bears on its whole outline and holds a little less or more clay than one "
             "from a tray. Round the upper edge with a wet finger where the shape asks for it.",
         ]
+        if blades > _BY_HAND:
+            told.append(
+                f"These are {blades / 1000:.1f} m of blade, too much for a hand: lay a board over "
+                "the plate and lean on it."
+            )
         if cavities > 1:
             told.append("Lift the strips between the blades out before the next cut.")
-        if holes:
+        if cut.holes:
             told.append("Push the clay out of the holes beside the bars.")
         return tuple(told)
 
 
 def _reach(whole: Outline, wall: float) -> float:
-    """How far a blade reaches beyond its outline, farther where that has a corner [mm]."""
+    """How far a blade reaches beyond its outline, farther where that has a corner [mm].
+
+    The blade fills a notch that is narrower than itself: how deep that is does not matter here.
+    """
+    import shapely
+
     (foot,) = moved(whole, wall)
-    return max(wall, float(foot.polygon().hausdorff_distance(whole.polygon())))
+    edge = shapely.points(shapely.get_coordinates(foot.polygon().exterior))
+    return max(wall, float(shapely.distance(edge, whole.polygon()).max()))
 
 
 def _at(body: Body, spots: tuple[Spot, ...], z: float) -> tuple[Placed, ...]:

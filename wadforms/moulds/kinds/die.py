@@ -18,12 +18,13 @@ from typing import Final
 from wadforms import units
 from wadforms.errors import Fault, NotMakeable
 from wadforms.families.base import Piece, angle, choice, count, length
-from wadforms.geometry.body import Body, Loft
+from wadforms.geometry.body import Body
 from wadforms.geometry.outline import Outline
-from wadforms.geometry.tightness import room, tight_places, with_room
 from wadforms.moulds.base import Kind, Order, flat_top, prism
 from wadforms.moulds.board import Board, standing
+from wadforms.moulds.kinds import extruding
 from wadforms.moulds.kinds.bar import LONG, bar
+from wadforms.moulds.kinds.funnel import opening_of
 from wadforms.moulds.kinds.openings import Openings, centred, openings
 from wadforms.moulds.kinds.underside import beneath
 from wadforms.moulds.part import Mould, Part, Placed, around
@@ -35,9 +36,9 @@ SCREWS: Final = "screws"
 
 _SPIGOT: Final = 2.0  # the plate goes so far into the barrel at least [mm]
 
-_RUN: Final = 100.0  # of the plunger's travel, and of pieces, that figures are given for
+_LEAST_PLATE: Final = 6.0  # of a plate's thickness [mm]; assumed
 
-_PRESSURE: Final = 0.1  # that the push on the plate is given for [MPa]: 100 kPa, 1 bar
+_BORES: Final = 8.0  # barrels' inner diameters over the plate's least thickness; see `plate`
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,7 +68,7 @@ class Die(Kind):
         "assumed; slices waste no end, bars keep the draft and the rounding of their section",
     )
     barrel: float = length(
-        75.0, 20.0, 300.0, "inner diameter of the extruder's barrel", "assumed; measure yours"
+        75.0, 20.0, 300.0, "inner diameter of your extruder's barrel", "assumed; measure yours"
     )
     clearance: float = length(
         0.3,
@@ -82,6 +83,15 @@ class Die(Kind):
         40.0,
         "length over which the opening keeps its section; longer makes a straighter bar",
         "common practice, no source",
+    )
+    plate: float = length(
+        0.0,
+        0.0,
+        80.0,
+        "thickness of the plate at least: the land is lengthened where relief, land and lead-in "
+        "come to less; 0 for an eighth of the barrel, and 6 mm or more",
+        "assumed; pressed by 1 MPa, a disk that thick and held at its edge bends with 20 MPa: "
+        "3 (3 + ν) p r² / 8 t², a handbook's formula, from memory",
     )
     lead_in: float = length(
         5.0, 0.0, 40.0, "depth of the funnel before it; 0 for none", "common practice, no source"
@@ -103,22 +113,30 @@ class Die(Kind):
     fixing: str = choice(
         RIM,
         (RIM, SCREWS),
-        "rim: slips into the barrel, its rim held by the barrel's cap; screws: a ring of screws",
+        "rim: slips into the barrel, its rim held by the barrel's cap; screws: slips in as far, "
+        "and a ring of screws holds it",
         "assumed; see how your extruder holds its plates",
     )
     rim_width: float = length(
-        6.0, 2.0, 40.0, "how far the rim stands out beyond the barrel's bore", "assumed"
+        6.0, 2.0, 40.0, "for fixing=rim: how far it stands out beyond the barrel", "assumed"
     )
-    rim_thickness: float = length(4.0, 2.0, 20.0, "of the rim", "assumed")
-    screws: int = count(6, 3, 16, "how many screws hold a screwed plate", "assumed; count yours")
+    rim_thickness: float = length(4.0, 2.0, 20.0, "for fixing=rim: of the rim", "assumed")
+    screws: int = count(
+        6, 3, 16, "for fixing=screws: how many hold the plate", "assumed; count yours"
+    )
     screw_circle: float = length(
-        100.0, 30.0, 400.0, "diameter of the circle that the screws stand on", "assumed"
+        0.0,
+        0.0,
+        400.0,
+        "for fixing=screws: diameter of the circle that they stand on; 0 for the smallest that "
+        "clears the barrel and keeps them apart",
+        "assumed; measure yours",
     )
     screw_hole: float = length(
         5.5,
         2.0,
         13.0,
-        "diameter of a screw's hole",
+        "for fixing=screws: diameter of a screw's hole",
         "ISO 273, medium series, for a screw of 5 mm; from memory",
     )
 
@@ -129,8 +147,43 @@ class Die(Kind):
 
     @property
     def thickness(self) -> float:
-        """Of the plate, in whole layers [mm]: relief, land and lead-in."""
-        return self.in_layers(self.relief + self.land + self.lead_in)
+        """Of the plate, in whole layers [mm]: relief, land and lead-in, or its least.
+
+        Examples
+        --------
+        >>> Die().thickness, Die(lead_in=0).thickness, Die(barrel=120).thickness
+        (11.6, 9.4, 15.0)
+        """
+        least = self.plate or max(_LEAST_PLATE, self.barrel / _BORES)
+        return self.in_layers(max(self.relief + self.land + self.lead_in, least))
+
+    @property
+    def flange(self) -> float:
+        """Thickness of what lies outside the barrel, in whole layers [mm]."""
+        if self.fixing == RIM:
+            return self.in_layers(self.rim_thickness)
+        return math.floor((self.thickness - _SPIGOT) / self.layer + 1e-6) * self.layer
+
+    @property
+    def circle(self) -> float:
+        """Diameter of the circle that the screws stand on [mm].
+
+        Examples
+        --------
+        >>> Die(fixing="screws").circle, Die(fixing="screws", barrel=120).circle
+        (86.5, 132.0)
+        """
+        return self.screw_circle or extruding.at_least(
+            max(self._clear_of_barrel, self._clear_of_each_other)
+        )
+
+    @property
+    def _clear_of_barrel(self) -> float:
+        return self.barrel + self.screw_hole + 2 * self.wall
+
+    @property
+    def _clear_of_each_other(self) -> float:
+        return (self.screw_hole + self.wall) / math.sin(math.pi / self.screws)
 
     @property
     def lead(self) -> float:
@@ -147,19 +200,23 @@ class Die(Kind):
         """The plate must enter the barrel, or its screws stand clear of it and of each other."""
         yield from Kind.faults(self)
         if self.inside <= 1.0:
-            most = units.show(self.barrel / 2 - self.clearance - 1.0, "mm")
+            most = units.show(extruding.at_most(self.barrel / 2 - self.clearance - 1.0), "mm")
             yield Fault("wall", units.show(self.wall, "mm"), f"give less than {most}")
+        if 0.0 < self.plate < _LEAST_PLATE:
+            right = f"give 0, or {units.show(_LEAST_PLATE, 'mm')} or more"
+            yield Fault("plate", units.show(self.plate, "mm"), right)
         if self.fixing == RIM:
             most_rim = self.thickness - _SPIGOT
-            if self.in_layers(self.rim_thickness) > most_rim + 1e-9:
-                right = f"give at most {units.show(most_rim, 'mm')}, or a longer land"
+            if self.flange > most_rim + 1e-9:
+                most = units.show(extruding.at_most(most_rim), "mm")
+                right = f"give at most {most}, or a thicker plate"
                 yield Fault("rim_thickness", units.show(self.rim_thickness, "mm"), right)
             return
-        least = self.barrel + self.screw_hole + 2 * self.wall
-        apart = (self.screw_hole + self.wall) / math.sin(math.pi / self.screws)
-        if self.screw_circle < max(least, apart):
-            why = "clear of the barrel" if least >= apart else "clear of each other"
-            right = f"give at least {units.show(max(least, apart), 'mm')}: screws stand {why}"
+        barrel, apart = self._clear_of_barrel, self._clear_of_each_other
+        if self.circle < max(barrel, apart) - 1e-9:
+            why = "clear of the barrel" if barrel >= apart else "clear of each other"
+            least = units.show(extruding.at_least(max(barrel, apart)), "mm")
+            right = f"give 0, or at least {least}: screws stand {why}"
             yield Fault("screw_circle", units.show(self.screw_circle, "mm"), right)
 
     def refusal(self, piece: Piece) -> str | None:
@@ -185,7 +242,13 @@ class Die(Kind):
         else:
             section, body, cut = wet.outline, prism(wet.outline, wet.height), wet.height
         shrunk = piece.height / wet.height
-        opening = self._opening(centred(section))
+        opening = opening_of(
+            centred(section),
+            relief=self.relief,
+            thickness=self.thickness,
+            lead_in=self.lead_in,
+            lead_angle=self.lead_angle,
+        )
         mouth = _widest(opening)
         laid = self._laid(mouth, section.size, shrunk, order.board)
         self._fit_bed(order.board)
@@ -199,7 +262,7 @@ class Die(Kind):
             cuts=(*cuts, *holes),
             form=opening,
             wall=self.wall,
-            floor=self.in_layers(self.rim_thickness) if self.fixing == RIM else self.thickness,
+            floor=self.flange,
             relief=self.relief,
             words=beneath(
                 order.words, feet, radius=edge, deep=deep, letters=self.letters, nozzle=self.nozzle
@@ -207,15 +270,17 @@ class Die(Kind):
         )
         bore = math.pi * (self.barrel / 2) ** 2
         number = len(laid.spots)
-        run = _RUN * bore / body.volume
+        run = extruding.RUN * bore / body.volume
         facts = (
             ("opening_area_mm2", section.area),
             ("cut_length_mm", cut),
-            ("wet_length_per_100_pieces_mm", _RUN * cut),
+            ("wet_length_per_100_pieces_mm", extruding.RUN * cut),
             ("pieces_per_100_mm_of_barrel", run),
             ("clay_speed_over_plunger_speed", bore / (number * section.area)),
+            ("barrel_mm", self.barrel),
             ("plate_thickness_mm", self.thickness),
-            ("push_on_plate_per_100_kpa_n", bore * _PRESSURE),
+            ("land_mm", self.thickness - self.lead_in - self.relief),
+            ("push_on_plate_per_100_kpa_n", extruding.push(bore)),
         )
         top = body.lofts[0].top[1]
         return Mould(
@@ -227,39 +292,12 @@ class Die(Kind):
             set_volume=body.volume * shrunk**3,
             contact_top_area=top.area * shrunk**2,
             facts=facts,
-            advice=self._advice(cut, section, bore, run, square=long is not None),
+            advice=(
+                *self._holding(),
+                *extruding.printing(self.thickness, order.words if part.words else ()),
+                *extruding.using(cut, run, bore, bars=long is not None),
+            ),
         )
-
-    def _opening(self, section: Outline) -> Body:
-        """What is cut out of the plate for one opening: relief, land and lead-in.
-
-        Raises
-        ------
-        NotMakeable
-            The outline is too tight for the lead-in; the message says where, and what would do.
-        """
-        out = max(self.lead, self.relief)
-        found = with_room(section, out)
-        if found is None:
-            place = tight_places(section, out)[0]
-            most = math.floor(room(section, out) * 100) / 100
-            deep = math.floor(most / math.tan(math.radians(self.lead_angle)) * 10) / 10
-            x, y = (round(v, 1) + 0.0 for v in place.at)
-            what = "a bend of radius" if place.kind == "bend" else "a gap of"
-            mend = f"--making lead_in={deep:g}mm at most" if deep else "--making lead_in=0"
-            if most < self.relief:
-                mend += f" --making relief={most:g}mm"
-            raise NotMakeable(
-                f"the lead-in widens the opening by {out:.2f} mm, and the outline is too tight "
-                f"for that at ({x:.1f}, {y:.1f}) mm from its middle: {what} "
-                f"{place.width:.2f} mm. Give {mend}"
-            )
-        levels = [(self.relief, found), (self.thickness - self.lead_in, found)]
-        if self.relief:
-            levels.insert(0, (0.0, found.offset(self.relief)))
-        if self.lead_in:
-            levels.append((self.thickness, found.offset(self.lead)))
-        return Body((Loft(tuple(levels)),))
 
     def _laid(
         self, mouth: Outline, section: tuple[float, float], shrunk: float, board: Board
@@ -303,28 +341,24 @@ class Die(Kind):
 
     def _plate(self) -> tuple[tuple[Placed, ...], tuple[Placed, ...], float]:
         """The plate, its screw holes, and the radius that words beneath it keep within [mm]."""
+        flange, spigot = self.flange, Outline.circle(self.barrel / 2 - self.clearance)
+        solids = (
+            Placed(standing(Outline.circle(self.wide / 2), flange, self.relief)),
+            Placed(prism(spigot, self.thickness - flange), z=flange),
+        )
         if self.fixing == RIM:
-            rim = self.in_layers(self.rim_thickness)
-            wide = self.barrel / 2 + self.rim_width
-            spigot = Outline.circle(self.barrel / 2 - self.clearance)
-            solids = (
-                Placed(standing(Outline.circle(wide), rim, self.relief)),
-                Placed(prism(spigot, self.thickness - rim), z=rim),
-            )
-            return solids, (), wide - self.relief - 1.0
-        hole = prism(Outline.circle(self.screw_hole / 2), self.thickness)
-        radius = self.screw_circle / 2
+            return solids, (), self.wide / 2 - self.relief - 1.0
+        hole, radius = prism(Outline.circle(self.screw_hole / 2), flange), self.circle / 2
         angles = [math.tau * (k + 0.5) / self.screws for k in range(self.screws)]
         holes = tuple(Placed(hole, radius * math.cos(a), radius * math.sin(a)) for a in angles)
-        plate = standing(Outline.circle(self.wide / 2), self.thickness, self.relief)
-        return (Placed(plate),), holes, radius - self.screw_hole / 2 - 1.0
+        return solids, holes, radius - self.screw_hole / 2 - 1.0
 
     @property
     def wide(self) -> float:
         """Diameter of the plate [mm]."""
         if self.fixing == RIM:
             return self.barrel + 2 * self.rim_width
-        return self.screw_circle + self.screw_hole + 2 * (self.wall + self.relief)
+        return self.circle + self.screw_hole + 2 * (self.wall + self.relief)
 
     def _fit_bed(self, board: Board) -> None:
         """Whether the plate fits the bed.
@@ -340,28 +374,15 @@ class Die(Kind):
                 f"{min(board.printable):g} mm"
             )
 
-    def _advice(
-        self, cut: float, section: Outline, bore: float, run: float, *, square: bool
-    ) -> tuple[str, ...]:
-        """How bars or slices are cut, and what to mind."""
-        what = f"bars of {cut:.1f} mm" if square else f"slices {cut:.1f} mm thick"
-        ends = (
-            "Ends come square: round them by hand where the shape has round ones."
-            if square
-            else "Walls come upright; a slice may lie on either face."
-        )
-        push = bore * _PRESSURE / units.GRAVITY
-        return (
-            f"Cut {what} while the clay is wet: 100 pieces want {_RUN * cut / 1000:.2f} m, and "
-            f"100 mm of the barrel give {run:.1f}.",
-            ends,
-            "Clay swells a little as it leaves the land, more or less with the mix, and nothing is "
-            "allowed for that: cut a test length, measure it wet, and make the plate anew for a "
-            "size that is smaller by as much where it matters.",
-            f"Each 100 kPa (1 bar) of pressure pushes on the plate like {push:.0f} kg. Press "
-            "slowly, keep hands and face away from the opening, and look for cracks before each "
-            "use: a printed plate can break. Open the barrel only when no pressure is left in it.",
-        )
+    def _holding(self) -> tuple[str, ...]:
+        """Which barrel it is for, and how it is held there."""
+        if self.fixing == RIM:
+            rim = units.show(self.rim_width, "mm"), units.show(self.flange, "mm")
+            how = f"its rim, {rim[0]} wide and {rim[1]} thick, is held by the barrel's cap"
+            return (extruding.barrel(self.barrel, self.clearance, how),)
+        hole, circle = units.show(self.screw_hole, "mm"), units.show(self.circle, "mm")
+        how = f"screwed on by {self.screws} screws in holes of {hole} on a circle of {circle}"
+        return extruding.barrel(self.barrel, self.clearance, how), extruding.SCREWING
 
 
 def _widest(opening: Body) -> Outline:

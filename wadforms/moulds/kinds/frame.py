@@ -218,12 +218,16 @@ class Frame(Kind):
         where = "Set the frame into the rim of the cores' plate" if holes else (
             "Lay the frame on a level board with a sheet of paper"
         )  # fmt: skip
-        draw = "turn both over and lift the cores off, then " if holes else ""
+        draw = (
+            "turn frame and plate over together and lift the plate off, its cores with it"
+            if holes
+            else "lift the frame off the board and turn it over, the narrow ends up"
+        )
         return (
             f"{where}, the narrow ends of the cavities down; dust it, press the clay in, and "
             "strike it off level with the rim.",
-            f"To free a piece, {draw}press the pusher in from the narrow end until its grip "
-            "meets the frame, and take the piece off its end.",
+            f"To free a piece, {draw}; hold it clear of the board, press the pusher in from the "
+            "narrow end until its grip meets the frame, and take the piece from below.",
             "The first layer spreads on the bed: trim the narrow ends with a blade until the "
             f"pusher slides; it was given {units.show(self.clearance, 'mm')} on each side.",
         )

@@ -17,7 +17,7 @@ from typing import Final, NamedTuple
 
 from wadforms import units
 from wadforms.errors import Fault
-from wadforms.families.base import Piece, angle, length, share_field
+from wadforms.families.base import Piece, angle, length, parts_field, share_field
 from wadforms.geometry.body import Body, Loft
 from wadforms.geometry.contour import Contour, Point
 from wadforms.geometry.outline import Outline
@@ -58,10 +58,10 @@ class Master(Kind):
     --------
     >>> Master().expansion, Master().plaster
     (0.002, 25.0)
-    >>> Master.sized({"water": "70"})
+    >>> Master.sized({"water": "7"})
     Traceback (most recent call last):
     ...
-    wadforms.errors.BadInput: water: 7000 % was given; give 50 % to 100 %
+    wadforms.errors.BadInput: water: 7 parts was given; give 50 parts to 100 parts
     """
 
     name = "master"
@@ -90,11 +90,11 @@ class Master(Kind):
         "by how much of its length the plaster grows as it sets",
         "a plaster maker's table: at most 0.21 % at 70 parts of water",
     )
-    water: float = share_field(
-        0.70,
-        0.50,
-        1.00,
-        "mass of water over mass of plaster",
+    water: float = parts_field(
+        70.0,
+        50.0,
+        100.0,
+        "parts of water to 100 parts of plaster, both weighed",
         "common practice, no source: 70 parts to 100 for press moulds; the bag tells its own",
     )
     lean: float = angle(
@@ -164,7 +164,7 @@ class Master(Kind):
             words=sunk(order.words, Block((), tub.field), letters=self.letters, nozzle=self.nozzle),
         )
         volume = tub.room.volume - number * positive.volume
-        poured = pour(volume, water=self.water)
+        poured = pour(volume, water=self.water / 100.0)
         return Mould(
             kind=self.name,
             parts=(part,),
@@ -176,6 +176,7 @@ class Master(Kind):
             facts=(
                 ("plaster_mass_g", poured.plaster),
                 ("water_mass_g", poured.water),
+                ("water_parts_to_100_of_plaster", self.water),
                 ("slurry_volume_mm3", volume),
                 ("wet_block_mass_g", poured.wet),
                 ("dry_block_mass_g", poured.dry),
@@ -234,14 +235,21 @@ class Master(Kind):
         plaster, water, block = (
             units.show(mass, "g") for mass in (poured.plaster, poured.water, poured.wet)
         )
+        grown = next(p for p in self.parameters() if p.name == "expansion")
+        usual = ", assumed after " + grown.source if self.expansion == grown.default else ""
         told = [
+            "Print the tub once: cast as many blocks in it as are wanted, and press clay into each "
+            "block as often as it stays sharp.",
             "Rub the tub and the positives with mould soap or thin oil, and "
             + (
                 "tape the hole in the floor over from below." if self.vent else "wipe off the rest."
             ),
-            f"Sift {plaster} of plaster into {water} of cold water, let it soak, stir it without "
-            "air, pour it slowly to the rim and draw a blade across; that fills the tub exactly, "
-            "so mix some more.",
+            f"Sift {plaster} of plaster into {water} of cold water, {self.water:g} parts of water "
+            "to 100 of plaster, let it soak, stir it without air, pour it slowly to the rim and "
+            "draw a blade across; that fills the tub exactly, so mix some more.",
+            f"The positives are made smaller for a plaster that grows by "
+            f"{100 * self.expansion:.2g} % as it sets{usual}. Your bag tells its own: give "
+            "--making expansion=0.3% or --making water=65, say, for another.",
             "Scratch name, set size and date into the back while the plaster is soft; its face "
             "stays plain, since crumbs of plaster spoil clay.",
             "Draw the tub off when the block has cooled"

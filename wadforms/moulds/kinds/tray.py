@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Final
 
 from wadforms import units
 from wadforms.errors import BadInput, Fault
@@ -20,6 +21,10 @@ from wadforms.moulds.base import Kind, Order, flat_top, prism, turned_over, wide
 from wadforms.moulds.board import block, lay
 from wadforms.moulds.label import sunk
 from wadforms.moulds.part import Mould, Part, Placed
+
+_LEAST_HOLE: Final = 2.0  # that a rod goes through [mm]; assumed
+
+_ROD_FREE: Final = 1.0  # a rod is thinner than its hole by so much [mm]; assumed
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,7 +65,8 @@ class Tray(Kind):
         0.0,
         0.0,
         20.0,
-        "diameter of a hole through each cavity's floor, to push the piece out; 0 for none",
+        "diameter of a hole through each cavity's floor, to push the piece out, at least 2 mm; "
+        "0 for none",
         "common practice, no source",
     )
 
@@ -69,6 +75,9 @@ class Tray(Kind):
         yield from Kind.faults(self)
         if self.relief >= self.floor:
             yield Fault("relief", f"{self.relief:g} mm", "give less than the floor")
+        if 0.0 < self.push_out < _LEAST_HOLE:
+            right = f"give 0 for none, or at least {_LEAST_HOLE:g} mm: a rod goes through it"
+            yield Fault("push_out", units.show(self.push_out, "mm"), right)
 
     def refusal(self, piece: Piece) -> str | None:
         """A tray makes every piece of the library: each is widest at its base."""
@@ -112,7 +121,23 @@ class Tray(Kind):
             wet_outline_size=order.wet.outline.size,
             set_volume=order.piece.volume,
             contact_top_area=order.piece.top_area,
-            advice=("Dust the cavities, press the clay in, strike it off level with the rim.",),
+            advice=self._advice(),
+        )
+
+    def _advice(self) -> tuple[str, ...]:
+        """How clay goes in, and how a piece comes out."""
+        out = "turn the tray over on a board and knock its edge on it."
+        if self.push_out:
+            rod = units.show(self.push_out - _ROD_FREE, "mm")
+            out = (
+                f"hold the tray over a board, mouths down, and push from its back with a flat-ended"
+                f" rod of {rod}, through each hole."
+            )
+        return (
+            "Dust the cavities, press the clay in, strike it off level with the rim.",
+            "Let the pieces stiffen until they let go of the walls all around, leather-hard at the "
+            f"skin; then {out}",
+            "Dry them outside the tray, lying on their wide side.",
         )
 
     def _hole(self, wet: Piece, floor: float) -> tuple[Body, tuple[float, float]]:
@@ -133,7 +158,9 @@ class Tray(Kind):
         radius = maximum_inscribed_circle(face.polygon(), tolerance=0.05)
         most = 2 * float(radius.length) - 2.0
         if self.push_out > most:
-            right = f"give at most {units.show(max(most, 0.0), 'mm')}: the bearing face is narrow"
+            right = f"give at most {math.floor(most * 10) / 10:g} mm: the bearing face is narrow"
+            if most < _LEAST_HOLE:
+                right = "leave it out: the bearing face is too narrow for a rod"
             raise BadInput(Fault("push_out", given, right))
         rod = Outline.circle(self.push_out / 2)
         x, y = radius.coords[0]
