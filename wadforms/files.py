@@ -11,6 +11,7 @@ import errno
 import os
 import stat
 from collections.abc import Callable, Mapping
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
@@ -235,7 +236,12 @@ def write_whole(
             beside.unlink(missing_ok=True)
 
 
-def write_all(contents: Mapping[Path, bytes], *, force: bool) -> None:
+def write_all(
+    contents: Mapping[Path, bytes],
+    *,
+    force: bool,
+    prove: Callable[[Path, bytes], None] | None = None,
+) -> None:
     """Write several files, all of them or none.
 
     Should one fail, those that were not there before are taken back, and those that were
@@ -247,6 +253,9 @@ def write_all(contents: Mapping[Path, bytes], *, force: bool) -> None:
         What goes where.
     force : bool
         Whether files that are already there are replaced.
+    prove : callable, optional
+        Takes each finished file and what it should hold, before it has its name; see
+        `write_whole`.
 
     Raises
     ------
@@ -270,7 +279,7 @@ def write_all(contents: Mapping[Path, bytes], *, force: bool) -> None:
     written: list[Path] = []
     try:
         for path, data in contents.items():
-            write_whole(path, data, force=force)
+            write_whole(path, data, force=force, prove=prove and partial(_shown, prove, data))
             written.append(path)
     except BaseException:
         for path in written:
@@ -279,6 +288,10 @@ def write_all(contents: Mapping[Path, bytes], *, force: bool) -> None:
             else:
                 path.unlink(missing_ok=True)
         raise
+
+
+def _shown(prove: Callable[[Path, bytes], None], data: bytes, file: Path) -> None:
+    prove(file, data)
 
 
 def refuse_place(path: Path, *, force: bool) -> None:

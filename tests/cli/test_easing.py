@@ -70,10 +70,19 @@ def test_what_was_eased_is_told_with_its_area(run: Any, which: int, ease: list[s
 
 
 def test_without_it_the_place_is_told_and_the_option(run: Any) -> None:
-    status, out, err = run(*commands(ease=[])[0])
-    assert (status, out) == (2, "")
-    assert "only 1.00 mm wide" in err
-    assert "--ease" in err
+    for command in commands(ease=[])[1:]:
+        status, out, err = run(*command)
+        assert (status, out) == (2, "")
+        assert "only 1.00 mm wide" in err
+        assert "--ease" in err
+
+
+def test_what_is_cut_along_its_line_needs_no_room_for_draft(run: Any) -> None:
+    assert run(*commands(ease=[])[0])[0] == 0
+    assert (
+        run("mould", "custom", "--with", "outline=plate.svg", "--kind", "cutter", "--dry-run")[0]
+        == 0
+    )
 
 
 def test_nothing_is_eased_that_has_room(run: Any) -> None:

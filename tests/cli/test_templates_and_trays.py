@@ -91,7 +91,7 @@ def test_outline_too_tight_is_told_what_to_do(here: Path) -> None:
     from wadforms.errors import NotMakeable
 
     drawing(here / "notched.svg", SQUARE_WITH_NOTCH)
-    arguments = ["template", "custom", "--with", "outline=notched.svg", "--with", "height=20mm"]
+    arguments = ["mould", "custom", "--with", "outline=notched.svg", "--with", "height=20mm"]
     with pytest.raises(NotMakeable) as caught:
         call(arguments)
     message = str(caught.value)

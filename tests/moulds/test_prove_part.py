@@ -309,7 +309,7 @@ def test_a_name_taken_at_the_last_moment(tmp_path: Path, monkeypatch: pytest.Mon
             place.write_text("mine")
         write_whole(place, data, **how)  # type: ignore[arg-type]
 
-    monkeypatch.setattr("wadforms.moulds.write.write_whole", late)
+    monkeypatch.setattr("wadforms.files.write_whole", late)
     with pytest.raises(WouldOverwrite):
         write_mould(_two_parts(), tmp_path / "tray.stl")
     assert [file.name for file in tmp_path.iterdir()] == ["tray-lid.stl"]

@@ -10,8 +10,6 @@ import typer
 from wadforms.cli.options import Answering, MixOptions, ShapeOptions, Writing
 
 if TYPE_CHECKING:
-    from wadforms.catalogue import Shape
-    from wadforms.families.base import Piece
     from wadforms.moulds import Board, Kind, Order, Written
     from wadforms.moulds.runs import Run
 
@@ -99,7 +97,7 @@ def run(
     from wadforms.cli import mould_words
     from wadforms.cli.printing import print_json, say
     from wadforms.cli.reading import Reader, read_body, read_mix, read_shape
-    from wadforms.cli.wads import eased_json, eased_lines, title
+    from wadforms.cli.wads import eased_json, eased_lines, piece_of, title
     from wadforms.errors import BadInput, Fault, NotMakeable
     from wadforms.moulds import Order
     from wadforms.moulds.label import words
@@ -127,7 +125,7 @@ def run(
     for asked in wanted:
         path = _path(out, name, asked.name, several=len(wanted) > 1)
         try:
-            piece = _piece(found, values, asked)
+            piece = piece_of(found, values, upright=asked.upright)
             order = Order(piece, shrinkage, words(name, piece, shrinkage), board)
             if len(wanted) > 1 and asked.endless:
                 order = order._replace(board=board._replace(pieces=1))
@@ -152,26 +150,6 @@ def run(
         say("Nothing is written: a dry run.")
     say(*(f"Written: {file}" for answer in answers for file in answer["files"]))
     return 0
-
-
-def _piece(shape: Shape, values: dict[str, str], kind: Kind) -> Piece:
-    """The piece as a kind makes it: undrafted where its walls stand upright and draft has no room.
-
-    Raises
-    ------
-    NotMakeable
-        The outline has no room for its draft, and the kind makes one.
-    """
-    from wadforms.errors import NotMakeable
-    from wadforms.families import family
-
-    try:
-        return shape.sized(values).piece()
-    except NotMakeable:
-        drafted = any(p.name == "draft" for p in family(shape.family).parameters())
-        if not (kind.upright and drafted and "draft" not in values):
-            raise
-        return shape.sized(values | {"draft": "0"}).piece()
 
 
 def _board(

@@ -200,14 +200,15 @@ def _named(shape: str, changes: ShapeOptions, made_of: MixOptions, *, wet: bool)
         They make no piece.
     """
     from wadforms.cli.reading import read_body, read_mix, read_shape
-    from wadforms.cli.wads import title
+    from wadforms.cli.wads import piece_of, title
 
     found, values = read_shape(shape, changes)
     size = found.sized(values)
     body = read_body(made_of.clay, found.bodies_of(size))
     mix = read_mix(made_of.clay, body)
     shrinkage = mix.shrinkage(body) if wet else None
-    return _Found(title(found, values), size, size.piece(), body, mix.name, shrinkage)
+    piece = piece_of(found, values, upright=True)  # what is cut along a line has no draft
+    return _Found(title(found, values), size, piece, body, mix.name, shrinkage)
 
 
 def _sheet(

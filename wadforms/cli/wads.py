@@ -10,7 +10,7 @@ from wadforms.families.base import SOLID
 
 if TYPE_CHECKING:
     from wadforms.catalogue import Shape
-    from wadforms.families.base import Family
+    from wadforms.families.base import Family, Piece
     from wadforms.setting.pot import Setting
 
 _WEAK: Final = 5  # weak places that are told
@@ -28,6 +28,26 @@ def title(shape: Shape, changes: Mapping[str, object]) -> str:
             if parameter.unit == "outline" and changes.get(parameter.name):
                 return Path(str(changes[parameter.name])).stem
     return shape.name
+
+
+def piece_of(shape: Shape, changes: Mapping[str, object], *, upright: bool) -> Piece:
+    """The piece; without draft where its walls will stand upright and draft has no room.
+
+    Raises
+    ------
+    NotMakeable
+        The outline has no room for its draft, and draft there must be.
+    """
+    from wadforms.errors import NotMakeable
+    from wadforms.families import family
+
+    try:
+        return shape.sized(changes).piece()
+    except NotMakeable:
+        drafted = any(p.name == "draft" for p in family(shape.family).parameters())
+        if not (upright and drafted and "draft" not in changes):
+            raise
+        return shape.sized({**changes, "draft": "0"}).piece()
 
 
 def extent(sizes: Iterable[float]) -> str:

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from wadforms.errors import KernelMissing, ProofFailed, UnknownName
-from wadforms.files import refuse_place, write_whole
+from wadforms.files import refuse_place, write_all
 from wadforms.moulds.meshes.assembly import assembled
 from wadforms.moulds.meshes.mesh import Mesh, stl_bytes
 from wadforms.moulds.part import Mould, Part, Size
@@ -168,7 +168,7 @@ def write_mould(
             contents[places[part.name, form]] = _other(form, part, mesh)
         files = tuple(str(places[part.name, form]) for form in wanted)
         parts.append(_told(part, files, proof))
-    _write_all(contents, force=force)
+    write_all(contents, force=force, prove=_same)
     return Written(
         kind=made.kind,
         files=tuple(str(place) for place in contents),
@@ -218,21 +218,6 @@ def _proven(data: bytes, name: str, part: Part, board: Board | None) -> PartProo
         file = Path(folder, name)
         file.write_bytes(data)
         return prove_part(file, part, printable=board.printable if board else None)
-
-
-def _write_all(contents: dict[Path, bytes], *, force: bool) -> None:
-    """Write files; should one fail, those that were not there before are taken back."""
-    new = [place for place in contents if not place.exists()]
-    written: list[Path] = []
-    try:
-        for place, data in contents.items():
-            write_whole(place, data, force=force, prove=lambda file, data=data: _same(file, data))  # type: ignore[misc]
-            written.append(place)
-    except BaseException:
-        for place in written:
-            if place in new:
-                place.unlink(missing_ok=True)
-        raise
 
 
 def _same(file: Path, data: bytes) -> None:
