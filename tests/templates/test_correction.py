@@ -33,7 +33,8 @@ from wadforms.templates.proof_page import proof_page
 def test_likely_causes(measured: float, cause: str) -> None:
     found = Correction(measured)
     assert cause in found.cause
-    assert found.factor * measured == pytest.approx(100.0)
+    # What a ruler cannot tell from 100 mm is not corrected.
+    assert found.factor * (100.0 if cause == "true" else measured) == pytest.approx(100.0)
 
 
 @pytest.mark.parametrize("measured", [0.0, -97.0, 49.9, 200.1, math.nan, math.inf])

@@ -34,7 +34,7 @@ def run(
     writing: Writing,
 ) -> int:
     """Check one pot on given wads: contact, pressure, tipping, spacing."""
-    from wadforms.cli.pictures import draw_setting
+    from wadforms.cli.pictures import correction_lines, draw_setting
     from wadforms.cli.printing import assessment_json, assessment_lines, print_json, say
     from wadforms.cli.reading import (
         read_body,
@@ -78,5 +78,5 @@ def run(
         )
     else:
         say(pieces_line(found.name, setting), *eased_lines(size), "", *assessment_lines(answer))
-        say(*(f"Written: {file}" for file in files))
+        say(*correction_lines(paper), *(f"Written: {file}" for file in files))
     return 3 if answer.verdict == UNSAFE else 0

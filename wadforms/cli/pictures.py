@@ -131,7 +131,7 @@ def draw_setting(
             view,
             paper=sheet,
             tiles=is_pdf(wanted.guide),
-            correction=correction(paper),
+            correction=needed(correction(paper)),
         )
         drawings.append((wanted.guide, pages))
     return draw_all(drawings, writing)
@@ -156,3 +156,30 @@ def correction(paper: PaperOptions) -> Correction | None:
     from wadforms.templates.correction import Correction
 
     return Correction(units.parse(paper.square_measured, "mm", "--square-measured"))
+
+
+def needed(correction: Correction | None) -> Correction | None:
+    """The correction where it changes anything."""
+    return correction if correction is not None and correction.factor != 1.0 else None
+
+
+def how_to_print(correction: Correction | None) -> list[str]:
+    """How sheets are printed, and what was likely wrong with the last print."""
+    if correction is None:
+        return ["Print at 100 %, no scaling; the square must measure 100 mm before you cut."]
+    if needed(correction) is None:
+        return [
+            f"The square measured {correction.measured:g} mm: the printer is true. "
+            "Print just as before."
+        ]
+    return [
+        f"The square measured {correction.measured:g} mm. Likely cause: {correction.cause}.",
+        f"Drawn × {correction.factor:.4f} to make up for it: print just as before, and the square "
+        "must measure 100 mm before you cut.",
+    ]
+
+
+def correction_lines(paper: PaperOptions) -> list[str]:
+    """What is told of a print that was measured; nothing where none was."""
+    measured = correction(paper)
+    return [] if measured is None else how_to_print(measured)

@@ -38,7 +38,7 @@ def run(
 ) -> int:
     """Pick wads for one pot: the lightest arrangement within all limits, and why."""
     from wadforms import units
-    from wadforms.cli.pictures import draw_setting
+    from wadforms.cli.pictures import correction_lines, draw_setting
     from wadforms.cli.printing import assessment_json, assessment_lines, print_json, say
     from wadforms.cli.reading import read_mix, read_place, read_pot, read_shear
     from wadforms.cli.wads import pieces_json, pieces_line
@@ -94,5 +94,5 @@ def run(
             second = found.runner_up
             say(f"  - next: {second.sentence}, {units.show(second.mass, 'g')}")
         say("", pieces_line(best.name, best.setting), "", *assessment_lines(best.assessment))
-        say(*(f"Written: {file}" for file in files))
+        say(*correction_lines(paper), *(f"Written: {file}" for file in files))
     return 0 if found.best else 3

@@ -85,9 +85,9 @@ def run(
     writing: Writing,
 ) -> int:
     """Lay as many pieces as a rolled slab yields, and tell what is left over."""
-    from wadforms.cli.pictures import draw_all, refuse_overwrite
+    from wadforms.cli.pictures import correction_lines, draw_all, refuse_overwrite
     from wadforms.cli.printing import print_json, say
-    from wadforms.errors import BadInput, Fault
+    from wadforms.errors import BadInput, Fault, NotMakeable
     from wadforms.templates.slab_layout import SlabItem, slab_layout
     from wadforms.templates.write import check_suffix
 
@@ -103,15 +103,20 @@ def run(
     check_suffix(path)
     refuse_overwrite(path, writing)
     on_paper = _read_paper(path, paper, overview=overview)
-    layout = slab_layout(
-        [SlabItem(one.name, one.piece.outline.scaled(factor), one.number) for one in wanted],
-        slab=request.slab,
-        gap=request.gap,
-        edge=request.edge,
-        in_sets=sets,
-        seconds=search,
-        seed=seed,
-    )
+    try:
+        layout = slab_layout(
+            [SlabItem(one.name, one.piece.outline.scaled(factor), one.number) for one in wanted],
+            slab=request.slab,
+            gap=request.gap,
+            edge=request.edge,
+            in_sets=sets,
+            seconds=search,
+            seed=seed,
+        )
+    except NotMakeable as error:
+        if size.strip()[-1:].isdigit() and max(request.slab) < 100.0:
+            raise NotMakeable(f"{error}; bare numbers are mm: {size.strip()}in?") from None
+        raise
     thick = request.thickness or _common_height(wanted, factor)
     state = f"To be set {body}, of mix {mix.name!r}"
     drawn = f"wet size, set size × {factor:.4f}" if wet else "the size as set"
@@ -125,7 +130,7 @@ def run(
     else:
         say(*_lines(layout, mix, thick, facts))
         say(*(line for one in wanted for line in _limits(one)))
-        say(*(f"Written: {file}" for file in files))
+        say(*correction_lines(paper), *(f"Written: {file}" for file in files))
     return 0
 
 
@@ -239,7 +244,7 @@ def _read_paper(
     BadInput
         The paper is unknown, or what was said of it would have no effect.
     """
-    from wadforms.cli.pictures import correction, is_pdf
+    from wadforms.cli.pictures import correction, is_pdf, needed
     from wadforms.errors import BadInput, Fault
     from wadforms.templates.paper import paper as paper_named
 
@@ -253,7 +258,7 @@ def _read_paper(
         faults.append(Fault("--paper", "something without effect here", right))
     if faults:
         raise BadInput(*faults)
-    return sheet, corrected
+    return sheet, needed(corrected)
 
 
 def _pages(

@@ -219,6 +219,7 @@ def _sheet(
     out: Path | None,
 ) -> _Answer:
     from wadforms import units
+    from wadforms.cli.pictures import how_to_print, needed
     from wadforms.cli.wads import eased_json, eased_lines, extent
     from wadforms.templates.outline_pages import outline_pages
     from wadforms.templates.outline_sheet import outline_only
@@ -230,7 +231,7 @@ def _sheet(
         count=copies,
         shrinkage=found.shrinkage,
         facts=[] if found.shrinkage is None else [f"To be set {found.body}, of mix {found.mix!r}"],
-        correction=_needed(correction),
+        correction=needed(correction),
     )
     drawn = [side * made.factor for side in found.piece.outline.size]
     told = {
@@ -260,7 +261,7 @@ def _sheet(
         )
     elif len(made.pages) > 1:
         lines.append(f"On {len(made.pages)} sheets.")
-    lines += _how_to_print(correction)
+    lines += how_to_print(correction)
     path = out or Path(f"{found.name}-outline.svg")
     return _Answer(made.pages, path, told, lines)
 
@@ -296,35 +297,24 @@ def _stencil(found: _Found, copies: int, cutting: Cutting, out: Path | None) -> 
         "holes as much further in."
         if cutting.kerf
         else "No kerf: the middle of the cut is the outline.",
-        f"{len(made.drawing.items)} closed paths, of each piece the holes first.",
+        _paths(len(made.drawing.items), holes=len(made.drawing.items) > made.count),
     ]
     return _Answer([made.drawing], out or Path(f"{found.name}-stencil.svg"), told, lines)
 
 
+def _paths(count: int, *, holes: bool) -> str:
+    what = f"{count} closed path{'' if count == 1 else 's'}"
+    return f"{what}, of each piece the holes first." if holes else f"{what}."
+
+
 def _square(printed: PaperOptions, correction: Correction | None, out: Path | None) -> _Answer:
+    from wadforms.cli.pictures import how_to_print, needed
     from wadforms.templates.proof_page import proof_page
 
-    page = proof_page(paper=printed.paper, correction=_needed(correction))
-    lines = ["A 100 mm square and a 4 in line, to try a printer.", *_how_to_print(correction)]
+    page = proof_page(paper=printed.paper, correction=needed(correction))
+    lines = ["A 100 mm square and a 4 in line, to try a printer.", *how_to_print(correction)]
     told = {"paper": printed.paper, "pages": 1, **_correction_json(correction)}
     return _Answer([page], out or Path("square-100mm.svg"), told, lines)
-
-
-def _needed(correction: Correction | None) -> Correction | None:
-    """The correction where it changes anything."""
-    return correction if correction is not None and correction.factor != 1.0 else None
-
-
-def _how_to_print(correction: Correction | None) -> list[str]:
-    if correction is None:
-        return ["Print at 100 %, no scaling; the square must measure 100 mm before you cut."]
-    if _needed(correction) is None:
-        return ["The square measured 100 mm: the printer is true. Print just as before."]
-    return [
-        f"The square measured {correction.measured:g} mm. Likely cause: {correction.cause}.",
-        f"Drawn × {correction.factor:.4f} to make up for it: print just as before, and the square "
-        "must measure 100 mm before you cut.",
-    ]
 
 
 def _correction_json(correction: Correction | None) -> dict[str, Any]:

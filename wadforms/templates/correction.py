@@ -85,6 +85,8 @@ class Correction:
     @property
     def factor(self) -> float:
         """By what factor the sheet is drawn larger than it shall come out."""
+        if abs(self.measured - SQUARE) <= _RULER:
+            return 1.0  # true within what a ruler can tell
         return SQUARE / self.measured
 
     @property
@@ -118,7 +120,7 @@ class Correction:
         >>> [round(v, 2) for v in (sheet.width, sheet.height, *sheet.box)]
         [203.7, 288.09, 10.0, 10.0, 193.7, 278.09]
         """
-        if self.measured == SQUARE:
+        if self.factor == 1.0:
             return paper
         share = self.measured / SQUARE
         width, height = paper.width * share, paper.height * share

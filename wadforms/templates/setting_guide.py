@@ -84,7 +84,7 @@ def setting_guide(
         words, below = how_to(view, width - beside - 2 * _INSET)
         below = max(proof.HEIGHT, below) + _GAP
     else:  # tiles show the drawing in the middle of them all; no line shall run into a second one
-        words, below = _short_words(view, box[0] - (across - width) / 2 - 2.0)
+        words, below = _short_words(view, box[0] - (across - width) / 2 - OVERLAP)
         below += _GAP
     up = _room(high + 2 * _AHEAD[0] + below, box[1])
     ahead = min(_AHEAD[1], (up - below - high) / 2)

@@ -38,8 +38,8 @@ _COLUMNS: Final = (8.0, 15.0, 15.0, 14.0, 16.0, 13.0)  # of one block of the tab
 _TITLES: Final = ("no.", "x", "y", "r", "dir.", "next")
 _KEY: Final = (
     "x runs to the right and y to the back from where the lines cross, r is the distance from "
-    "there, next the straight way to the following number, all in mm between the centre crosses; "
-    "dir. is the direction in degrees, counter-clockwise from the right."
+    "there, next the distance to the next number in a straight line, all in mm between the centre "
+    "crosses; dir. is the direction in degrees, counter-clockwise from the right."
 )
 
 
@@ -247,7 +247,7 @@ def _table(
         items += _row(_TITLES, left, level, bold=True)
         items.append(Lines((((left, level - 1.4), (right, level - 1.4)),), look.FINE))
         for row in part:
-            level -= _ROW
+            level -= _ROW if level < low - 2.0 else _ROW + 1.2
             items += _row(row, left, level, bold=False)
         taken += len(part)
     return taken, items

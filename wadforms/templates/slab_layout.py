@@ -285,8 +285,9 @@ def _refuse(
         raise NotMakeable(f"{items[0].name}, {plan_size(outline)} mm, is larger than {size}")
     what = ", ".join(f"{item.wanted or 1} × {item.name}" for item in items)
     area = math.fsum(item.outline.area * (item.wanted or 1) for item in items)
-    longer = "" if seconds else ", or search for a tighter order with --search 20"
+    share = 100.0 * area / (slab[0] * slab[1])
+    longer = "" if seconds or share > 100.0 else ", or search for a tighter order with --search 20"
     raise NotMakeable(
         f"no way was found to lay {what} on a slab of {size}; the pieces alone take "
-        f"{100.0 * area / (slab[0] * slab[1]):.0f} % of it: take fewer, or a larger slab{longer}"
+        f"{share:.0f} % of it: take fewer, or a larger slab{longer}"
     )

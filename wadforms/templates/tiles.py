@@ -184,10 +184,16 @@ def _page(
     taken = (part for cross in crosses if isinstance(cross, Cross) for part in cross.parts())
     marks = tuple(part for part in taken if isinstance(part, Lines))
     corner = _quiet_corner((*content, Window(paper.box, marks)), paper.box)
-    items += proof.proof(corner, look.FINE)
-    items += proof.instructions(corner, correction.words if correction else None)
+    words: list[Item] = list(proof.instructions(corner, correction.words if correction else None))
     page = row * sheets.columns + column + 1
-    items += _words(whole, corner, sheets, where if not single else "", page)
+    words += _words(whole, corner, sheets, where if not single else "", page)
+    # Thin white under the words, so that they can be read and the drawing still shows through.
+    for text in (*proof.proof(corner, look.FINE), *words):
+        if isinstance(text, Text):
+            a0, b0, a1, b1 = text.box
+            ground = Contour.polygon([(a0, b0), (a1, b0), (a1, b1), (a0, b1)])
+            items.append(Region(Outline(ground), look.BLANK))
+    items += [*proof.proof(corner, look.FINE), *words]
     if not single:
         items += _map(whole, corner, sheets, row, column)
     return Drawing(
