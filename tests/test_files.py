@@ -37,7 +37,7 @@ def test_leaves_the_old_file_when_writing_fails(
 
 
 def test_says_which_folder_is_missing(tmp_path: Path) -> None:
-    with pytest.raises(BadInput, match="make that folder first"):
+    with pytest.raises(BadInput, match="nowhere, which is not there, was given; make it first"):
         write_whole(tmp_path / "nowhere" / "sheet.svg", b"", force=False)
 
 

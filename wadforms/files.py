@@ -312,7 +312,7 @@ def refuse_place(path: Path, *, force: bool) -> None:
             if os.path.lexists(path.parent):
                 given, right = f"a name inside {folder}", "give one in a folder"
             else:
-                given, right = f"the folder {folder}", "make that folder first"
+                given, right = f"the folder {folder}, which is not there,", "make it first"
             raise BadInput(Fault(shortened(path), given, right))
         if path.exists() and not path.is_file():
             raise BadInput(Fault(shortened(path), _SPECIAL, "give the name of a file"))

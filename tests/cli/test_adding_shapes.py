@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -134,7 +135,7 @@ def test_both_files_or_none(own: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     draw(own.parents[2], "fish.svg", FISH)
     whole = module.write_whole
 
-    def failing(path: Path, data: bytes, **given: bool) -> None:
+    def failing(path: Path, data: bytes, **given: Any) -> None:
         if path.suffix == ".toml":
             raise WouldOverwrite(path)
         whole(path, data, **given)

@@ -116,3 +116,39 @@ def test_too_large_for_the_bed_names_what_fits(here: Path) -> None:
     with pytest.raises(NotMakeable, match=r"does not fit a bed of 120 × 120 mm.*0\.8\d+ of it"):
         call(["mould", "rail-160", "--bed", "120x120"])
     assert not list(here.iterdir())
+
+
+def test_all_kinds_are_refused_before_the_first_is_written(here: Path) -> None:
+    (here / "m-frame-pusher.stl").write_text("mine")
+    with pytest.raises(WouldOverwrite, match=r"m-frame-pusher\.stl"):
+        call(["mould", "rail-63", "--kind", "all", "--out", "m.stl"])
+    assert [path.name for path in here.iterdir()] == ["m-frame-pusher.stl"]
+
+
+def test_where_no_kind_can_make_it(here: Path) -> None:
+    with pytest.raises(NotMakeable, match="no kind can make it"):
+        call(["mould", "post-pad-114", "--kind", "all", "--bed", "120x120"])
+
+
+def test_what_one_kind_cannot_be_given_stops_no_other(
+    here: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    found = answer(
+        capsys, "rail-63", "--kind", "all", "--making", "nozzle=1.2mm", "--making", "layer=0.4mm",
+        "--dry-run",
+    )  # fmt: skip
+    assert set(found["refused"]) == {"cutter"}
+    assert len(found["moulds"]) == 4
+
+
+def test_a_ridge_of_the_mould_too_thin_to_print(here: Path) -> None:
+    """A slit of 2 mm between walls that lean by 8 mm × tan 5° = 0.7 mm leaves a ridge of 0.6 mm."""
+    (here / "slit.svg").write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg" width="40mm" height="30mm" viewBox="0 0 40 30">'
+        '<path d="M0 0H19V20H21V0H40V30H0Z"/></svg>'
+    )
+    arguments = ["mould", "custom", "--with", "outline=slit.svg", "--with", "height=8mm"]
+    with pytest.raises(NotMakeable, match=r"only 0\.60 mm\s+thick at its rim") as caught:
+        call([*arguments, "--dry-run"])
+    assert "by 0.20 mm" in str(caught.value)
+    assert call([*arguments, "--kind", "cutter", "--dry-run"]) == 0

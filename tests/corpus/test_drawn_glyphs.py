@@ -52,7 +52,7 @@ def their_area(d: str, scale: float) -> float:
                 points += [tuple(p) for p in segment.npoint(steps)]
         areas.append(Polygon(points).area * scale**2)
     areas.sort()
-    return areas[-1] - math.fsum(areas[:-1])
+    return float(areas[-1] - math.fsum(areas[:-1]))
 
 
 def svg(d: str, attributes: str) -> bytes:

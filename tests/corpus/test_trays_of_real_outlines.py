@@ -41,7 +41,14 @@ def test_a_tray_is_proven_or_the_place_is_told(group: int, tmp_path: Path) -> No
             continue
         order = Order(piece, 0.065, (glyph.name,), Board(pieces=3 if k % 2 else 1))
         try:
-            written = write_mould(kind("tray")().make(order), tmp_path / "tray.stl", force=True)
+            made = kind("tray")().make(order)
+        except NotMakeable as error:  # a ridge of the tray would be too thin
+            told += 1
+            if not PLACE.search(str(error)):
+                silent.append(f"{glyph.name}: {error}")
+            continue
+        try:
+            written = write_mould(made, tmp_path / "tray.stl", force=True)
         except Exception as error:  # each is counted and shown
             failed.append(f"{glyph.name}: {type(error).__name__}: {error}")
             continue

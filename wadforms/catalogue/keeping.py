@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import json
+import os
 import re
 from collections.abc import Mapping, Sequence
 from pathlib import Path
@@ -94,7 +95,7 @@ def place_for(
     name : str
         Of the shape.
     into : Path or None
-        The folder of shapes; the user's own where it is None, made if it is not there.
+        The folder of shapes; the user's own where it is None.  Made if it is not there.
     also : sequence of Path
         Further folders that no other shape of this name may lie in.
     force : bool
@@ -120,9 +121,10 @@ def place_for(
         if not _same(other, toml):
             right = f"give another with --as: {shortened(other)} has this one"
             raise BadInput(Fault("name", quoted(name), right))
-    if into is not None or folder.exists():
+    # What is not there yet is made.  os.path: a name that is too long is not there either.
+    if os.path.exists(folder):  # noqa: PTH110
         refuse_place(toml, force=force)
-    if drawing.parent.exists():
+    if os.path.exists(drawing.parent):  # noqa: PTH110
         refuse_place(drawing, force=force)
     return toml, drawing
 

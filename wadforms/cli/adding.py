@@ -40,7 +40,7 @@ def add(
     from wadforms.catalogue.outlines import read_drawn
     from wadforms.cli.printing import print_json, say
     from wadforms.cli.reading import read_shape
-    from wadforms.cli.wads import eased_json, eased_lines, extent
+    from wadforms.cli.wads import eased_json, eased_lines, extent, holes
     from wadforms.families.custom import Custom
     from wadforms.files import shortened
     from wadforms.templates.kept_outline import kept_outline
@@ -56,7 +56,7 @@ def add(
     piece = size.piece()
     notes = read_drawn(file).notes
     parameters = {key: value for key, value in changes.items() if key != "outline"}
-    summary = f"own outline, {extent(size.drawn.size)}"
+    summary = f"own outline, {extent(size.drawn.size)}{holes(size.drawn)}"
     entry = Entry(FAMILY, summary, _plain(file.name), parameters, note=" ".join(notes))
     files = []
     picture = svg(kept_outline(size.drawn, name))
@@ -98,6 +98,7 @@ def _refuse_weak(size: Custom, file: Path) -> None:
         It does.
     """
     from wadforms.errors import BadInput, Fault
+    from wadforms.families.flat import COUNTED
     from wadforms.files import shortened
     from wadforms.geometry.weakness import NECK
 
@@ -114,6 +115,7 @@ def _refuse_weak(size: Custom, file: Path) -> None:
         given = f"the like at {len(faults) - _MOST} more places"
         faults[_MOST:] = [Fault(shortened(file), given, "mend those first")]
     if faults:
+        faults[-1] = faults[-1]._replace(right=f"{faults[-1].right}. {COUNTED}")
         raise BadInput(*faults)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any, Final
+from typing import TYPE_CHECKING, Annotated, Any, Final, NamedTuple
 
 import typer
 
@@ -95,6 +95,7 @@ def run(
 ) -> int:
     """Write moulds, enlarged for shrinkage and proven by reading them back."""
     from wadforms.cli import mould_words
+    from wadforms.cli.pictures import refuse_overwrite
     from wadforms.cli.printing import print_json, say
     from wadforms.cli.reading import Reader, read_body, read_mix, read_shape
     from wadforms.cli.wads import eased_json, eased_lines, piece_of, title
@@ -112,7 +113,8 @@ def run(
     sizes = dict(reader.pair(text, "--making", "wall=4mm") for text in making)
     reader.done()
     board = _board(cavities, bed, fill_bed, search, margin)
-    wanted = _kinds(kind, sizes)
+    refused: dict[str, str] = {}
+    wanted = _kinds(kind, sizes, refused)
     formats = _formats(also)
     found, values = read_shape(shape, changes)
     name = title(found, values)
@@ -120,8 +122,7 @@ def run(
     body = read_body(made_of.clay, found.bodies_of(size))
     mix = read_mix(made_of.clay, body)
     shrinkage = mix.shrinkage(body)
-    answers: list[dict[str, Any]] = []
-    refused: dict[str, str] = {}
+    plans: list[_Plan] = []
     for asked in wanted:
         path = _path(out, name, asked.name, several=len(wanted) > 1)
         try:
@@ -129,22 +130,28 @@ def run(
             order = Order(piece, shrinkage, words(name, piece, shrinkage), board)
             if len(wanted) > 1 and asked.endless:
                 order = order._replace(board=board._replace(pieces=1))
-            made, files = _make(asked, order, path, formats, picture=picture, writing=writing)
+            plans.append(_planned(asked, order, path, picture=picture))
         except NotMakeable as error:
             if len(wanted) == 1:
                 raise
             refused[asked.name] = str(error)
-            if not answering.json:
-                say(f"{asked.name.capitalize()}: not made. {error}.")
-            continue
+    if not plans:
+        raise NotMakeable("no kind can make it: " + "; ".join(refused.values()))
+    for plan in plans:  # all of them before the first is written
+        for place in plan.places(formats):
+            refuse_overwrite(place, writing)
+    answers: list[dict[str, Any]] = []
+    for plan in plans:
+        made, files = _make(plan, formats, writing)
         answer = mould_words.answer(made, files, mix, body, written=not writing.dry_run)
         answers.append(answer)
         if not answering.json:
-            say(*mould_words.lines(name, asked, order, mix, body, made, answer))
+            say(*mould_words.lines(name, plan.kind, plan.order, mix, body, made, answer))
     if answering.json:
         told = answers[0] if len(wanted) == 1 else mould_words.together(answers, refused)
         print_json(told | eased_json(size))
         return 0
+    say(*(f"{kind.capitalize()}: not made. {reason}." for kind, reason in refused.items()))
     say(*eased_lines(size))
     if writing.dry_run:
         say("Nothing is written: a dry run.")
@@ -198,15 +205,17 @@ def _bed(text: str, where: str) -> tuple[float, float]:
     return width, depth
 
 
-def _kinds(name: str, sizes: dict[str, str]) -> list[Kind]:
+def _kinds(name: str, sizes: dict[str, str], refused: dict[str, str]) -> list[Kind]:
     """The kinds that are asked for, with their parameters; of all, each takes those it has.
+
+    What one of all kinds cannot be given is told in `refused`.
 
     Raises
     ------
     BadInput
         There is no such kind or parameter, or a value is out of bounds.
     """
-    from wadforms.errors import UnknownName
+    from wadforms.errors import BadInput, UnknownName
     from wadforms.moulds import kind, kinds
 
     if name != _ALL:
@@ -218,10 +227,14 @@ def _kinds(name: str, sizes: dict[str, str]) -> list[Kind]:
     for given in sizes:
         if given not in known:
             raise UnknownName("--making", given, known)
-    return [
-        cls.sized({k: v for k, v in sizes.items() if k in {p.name for p in cls.parameters()}})
-        for cls in every
-    ]
+    found = []
+    for cls in every:
+        own = {p.name for p in cls.parameters()}
+        try:
+            found.append(cls.sized({k: v for k, v in sizes.items() if k in own}))
+        except BadInput as error:
+            refused[cls.name] = str(error)
+    return found
 
 
 def _formats(also: list[str]) -> list[str]:
@@ -250,40 +263,65 @@ def _path(out: Path | None, name: str, kind: str, *, several: bool) -> Path:
     return path.with_stem(f"{path.stem}-{kind}") if several and out else path
 
 
-def _make(
-    kind: Kind, order: Order, path: Path, formats: list[str], *, picture: bool, writing: Writing
-) -> tuple[list[tuple[Run, Written]], list[str]]:
-    """Make and write what an order takes; a dry run proves it too, and then lets it go."""
-    import tempfile
+class _Plan(NamedTuple):
+    """A kind's boards, and where their files go."""
 
-    from wadforms.cli.pictures import refuse_overwrite
-    from wadforms.moulds import write_mould
+    kind: Kind
+    order: Order
+    boards: tuple[Run, ...]
+    paths: tuple[Path, ...]
+    picture: bool
+
+    def places(self, formats: list[str]) -> list[Path]:
+        """Every file that will be written."""
+        from wadforms.moulds.write import places
+
+        found = [
+            place
+            for run, path in zip(self.boards, self.paths, strict=True)
+            for place in places(run.mould, path, formats).values()
+        ]
+        return found + [path.with_suffix(".png") for path in self.paths if self.picture]
+
+
+def _planned(kind: Kind, order: Order, path: Path, *, picture: bool) -> _Plan:
+    """What a kind makes of an order; nothing is written yet.
+
+    Raises
+    ------
+    BadInput, NotMakeable
+        The kind cannot make it.
+    """
     from wadforms.moulds.runs import runs
 
     boards = runs(kind, order)
-    places = [
+    paths = tuple(
         path if len(boards) == 1 else path.with_stem(f"{path.stem}-{run.mould.cavities}")
         for run in boards
-    ]
-    drawings = [place.with_suffix(".png") for place in places] if picture else []
-    for place in (*places, *drawings):
-        refuse_overwrite(place, writing)
+    )
+    return _Plan(kind, order, boards, paths, picture)
+
+
+def _make(
+    plan: _Plan, formats: list[str], writing: Writing
+) -> tuple[list[tuple[Run, Written]], list[str]]:
+    """Make and write what was planned; a dry run proves it too, and then lets it go."""
+    import tempfile
+
+    from wadforms.moulds import write_mould
+
     made: list[tuple[Run, Written]] = []
     files: list[str] = []
     with tempfile.TemporaryDirectory() as elsewhere:
-        for run, place in zip(boards, places, strict=True):
+        for run, path in zip(plan.boards, plan.paths, strict=True):
+            place = Path(elsewhere, path.name) if writing.dry_run else path
             written = write_mould(
-                run.mould,
-                Path(elsewhere, place.name) if writing.dry_run else place,
-                formats=formats,
-                board=order.board,
-                force=writing.force,
+                run.mould, place, formats=formats, board=plan.order.board, force=writing.force
             )
             made.append((run, written))
             files += written.files
-        for (run, _), drawing in zip(made, drawings, strict=False):
-            where = Path(elsewhere, drawing.name) if writing.dry_run else drawing
-            files.append(str(_draw(run, where, force=writing.force)))
+            if plan.picture:
+                files.append(str(_draw(run, place.with_suffix(".png"), force=writing.force)))
     return made, [] if writing.dry_run else files
 
 

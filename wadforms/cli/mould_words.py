@@ -89,6 +89,9 @@ def lines(
             )
     if len(made) > 1 or made[0][0].times > 1:
         found += _in_all(made, told)
+    asked, many = order.board.pieces or 0, made[0][0].mould.cavities
+    if kind.lasting and asked > many:
+        found.append(f"  {asked} pieces take {-(-asked // many)} castings, or one used so often")
     found += [f"  {line}" for line in _proof(first)]
     found.append("To use it:")
     for sentence in made[0][0].mould.advice:

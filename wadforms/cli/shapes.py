@@ -44,7 +44,8 @@ def run(
     into: Annotated[
         Path | None,
         typer.Option(
-            "--into", help="The folder of shapes to add it to; your own one if not given."
+            "--into",
+            help="The folder of shapes to add it to, made if need be; your own one if not given.",
         ),
     ] = None,
     *,
@@ -129,7 +130,7 @@ def _describe(
     from wadforms import units
     from wadforms.cli.printing import print_json, say, table
     from wadforms.cli.reading import read_shape
-    from wadforms.cli.wads import eased_json, eased_lines
+    from wadforms.cli.wads import eased_json, eased_lines, holes
     from wadforms.families import family
 
     found, changes = read_shape(name, options)
@@ -177,7 +178,7 @@ def _describe(
         [
             "size",
             " × ".join(units.show(v, "mm").removesuffix(" mm") for v in (width, depth))
-            + f" mm, {units.show(piece.height, 'mm')} high",
+            + f" mm, {units.show(piece.height, 'mm')} high{holes(piece.outline)}",
         ],
         ["bearing face", units.show(piece.top_area, "mm2")],
         ["volume as set", units.show(piece.volume, "mm3")],

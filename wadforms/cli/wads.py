@@ -11,6 +11,7 @@ from wadforms.families.base import SOLID
 if TYPE_CHECKING:
     from wadforms.catalogue import Shape
     from wadforms.families.base import Family, Piece
+    from wadforms.geometry.outline import Outline
     from wadforms.setting.pot import Setting
 
 _WEAK: Final = 5  # weak places that are told
@@ -138,7 +139,17 @@ def eased_json(size: Family) -> dict[str, Any]:
 
 def eased_lines(size: Family) -> list[str]:
     """The same for people, and where clay of that outline is weak."""
-    return [*_eased(size), *(f"Weak: {place}." for place in size.weak_places()[:_WEAK])]
+    from wadforms.families.flat import COUNTED
+
+    change, weak = size.easing(), size.weak_places()[:_WEAK]
+    lines = [*_eased(size), *(f"Weak: {place}." for place in weak)]
+    return [*lines, COUNTED] if weak or (change and change.places) else lines
+
+
+def holes(outline: Outline) -> str:
+    """How many holes an outline has, to be added to its size; empty where it has none."""
+    count = len(outline.holes)
+    return f", {count} hole{'' if count == 1 else 's'}" if count else ""
 
 
 def _eased(size: Family) -> list[str]:

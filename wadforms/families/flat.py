@@ -59,7 +59,8 @@ def flat_topped(
     return Piece(found, Body((loft,)), (loft.top[1],))
 
 
-_COUNTED = "Places are counted from the middle of the outline's area, to the right and up."
+COUNTED = "Places are counted from the middle of the outline's area, to the right and up."
+"""How the places of an outline are told, for whoever tells them."""
 
 _TOLD = 3  # places that a message names; the others it counts
 
@@ -83,7 +84,7 @@ def _walls_too_near(
     return (
         f"the walls lean out to the base by height × tan(draft) = {out:.2f} mm, and the outline "
         f"is too tight for that {_places(tight_places(outline, out), out)}. "
-        f"Or give {', or '.join(mends)}. {_COUNTED}"
+        f"Or give {', or '.join(mends)}. {COUNTED}"
     )
 
 
@@ -95,7 +96,7 @@ def _edge_too_near(outline: Outline, out: float, rounding: float) -> str:
     mend = f"--with rounding={most:g} at most" if most else "--with rounding=0"
     return (
         f"the rounding of the upper edge takes {rounding:g} mm from every side, and the outline "
-        f"is too narrow for that {where}. Or give {mend}. {_COUNTED}"
+        f"is too narrow for that {where}. Or give {mend}. {COUNTED}"
     )
 
 

@@ -19,6 +19,7 @@ from wadforms.errors import BadInput, Fault, NotMakeable
 from wadforms.families.base import Piece, Sized, length
 from wadforms.geometry.body import Body, Loft
 from wadforms.geometry.outline import Outline
+from wadforms.geometry.tightness import tight_places
 from wadforms.moulds.board import Board
 from wadforms.moulds.part import Mould
 from wadforms.setting.shrinkage import mould_factor
@@ -163,6 +164,41 @@ class Kind(Sized, ABC):
         3.3
         """
         return round(math.ceil(height / self.layer - 1e-6) * self.layer, 9)
+
+
+def refuse_thin_ridges(order: Order, nozzle: float) -> None:
+    """Refuse a cavity that bends around a ridge of the mould too thin to print.
+
+    Parameters
+    ----------
+    order : Order
+        The piece and its shrinkage.
+    nozzle : float
+        Width of a printed line [mm]; a ridge or a pin wants two at the rim, where it is thinnest.
+
+    Raises
+    ------
+    NotMakeable
+        There is one; the message tells the place, in the piece's own size, and the thickness.
+
+    Examples
+    --------
+    >>> from wadforms.families import family
+    >>> refuse_thin_ridges(Order(family("ring")().piece(), 0.05), 0.4)
+    """
+    gaps = [p for p in tight_places(order.wet.body.base, nozzle) if p.kind == "gap"]
+    if not gaps:
+        return
+    thinnest = min(gaps, key=lambda place: place.width)
+    kept = 1.0 - order.shrinkage
+    x, y = (kept * v for v in thinnest.at)
+    least = 2 * nozzle
+    raise NotMakeable(
+        f"between two walls at ({x:.1f}, {y:.1f}) mm the mould itself would be only "
+        f"{thinnest.width:.2f} mm thick at its rim, and needs two printed lines, {least:g} mm: "
+        f"widen the outline's gap or hole there by {least - thinnest.width:.2f} mm, lessen the "
+        "draft, or make it with a cutter"
+    )
 
 
 def flat_top(piece: Piece) -> bool:

@@ -23,6 +23,9 @@ _LEAST_LEDGE: Final = 36.0  # a hand and a label want this much along a ledge [m
 
 _LEAST_DEPTH: Final = 3.0  # of a ledge [mm]: the relief would take the corners of a lower one
 
+MOST: Final = 1000
+"""Cavities of one board at most; more take minutes to prove."""
+
 FRONT: Final = "front"
 RIGHT: Final = "right"
 
@@ -124,7 +127,7 @@ def lay(outline: Outline, board: Board, *, wall: float, rim: float, ledge: float
         if min(room) <= 0.0:
             continue
         found = nest(
-            outline, gap=wall, width=room[0], height=room[1], count=board.pieces,
+            outline, gap=wall, width=room[0], height=room[1], count=board.pieces or MOST,
             seconds=board.seconds,
         )  # fmt: skip
         if found.spots and (best is None or len(found.spots) > best[0]):
@@ -153,7 +156,7 @@ def _too_large(
     )
     bed = " × ".join(f"{side + 2 * board.margin:g}" for side in room)
     size = _extent(outline.size)
-    around = f"with {board.margin:g} mm free along its edges and a rim of {rim:g} mm"
+    around = f"with {board.margin:g} mm free along its edges and a rim of {round(rim, 1):g} mm"
     if ledge:
         around += f" and a ledge of {ledge:g} mm"
     if factor <= 0.0:

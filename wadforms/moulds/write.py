@@ -13,6 +13,7 @@ from wadforms.files import refuse_place, write_all
 from wadforms.moulds.meshes.assembly import assembled
 from wadforms.moulds.meshes.mesh import Mesh, stl_bytes
 from wadforms.moulds.part import Mould, Part, Size
+from wadforms.moulds.proofs.proof import VOLUME_TOLERANCE
 from wadforms.moulds.proofs.prove_part import PartProof, prove_part
 from wadforms.moulds.solids.witness import part_solid, witness
 
@@ -146,27 +147,22 @@ def write_mould(
     >>> abs(part.read_back_volume_mm3 / part.material_volume_mm3 - 1) < 0.0001
     True
     """
-    if unknown := [form for form in formats if form not in FORMATS]:
-        raise UnknownName("format", unknown[0], FORMATS)
-    wanted = [form for form in FORMATS if form == STL or form in formats]
-    places = {
-        (part.name, form): part_path(made, part, path).with_suffix(f".{form}")
-        for part in made.parts
-        for form in wanted
-    }
-    for place in places.values():
+    where = places(made, path, formats)
+    for place in where.values():
         refuse_place(place, force=force)  # now, not after seconds of work
     kernel_volume = _witnessed(made)
     contents: dict[Path, bytes] = {}
     parts: list[WrittenPart] = []
     for part in made.parts:
         mesh = assembled(part)
-        stl = places[part.name, STL]
+        stl = where[part.name, STL]
         contents[stl] = stl_bytes(mesh, f"{part.name}, mm")
         proof = _proven(contents[stl], stl.name, part, board)
-        for form in wanted[1:]:
-            contents[places[part.name, form]] = _other(form, part, mesh)
-        files = tuple(str(places[part.name, form]) for form in wanted)
+        own = {form: place for (name, form), place in where.items() if name == part.name}
+        for form, place in own.items():
+            if form != STL:
+                contents[place] = _other(form, part, mesh)
+        files = tuple(map(str, own.values()))
         parts.append(_told(part, files, proof))
     write_all(contents, force=force, prove=_same)
     return Written(
@@ -182,6 +178,33 @@ def write_mould(
         material_volume_mm3=sum(part.material_volume_mm3 for part in parts),
         parts=tuple(parts),
     )
+
+
+def places(made: Mould, path: Path, formats: Sequence[str]) -> dict[tuple[str, str], Path]:
+    """Where each part goes in each format: by the part's name and the format, STL first.
+
+    Raises
+    ------
+    UnknownName
+        There is no such format.
+
+    Examples
+    --------
+    >>> from wadforms.families import family
+    >>> from wadforms.moulds.base import Order
+    >>> from wadforms.moulds.kinds.tray import Tray
+    >>> made = Tray().make(Order(family("disk")().piece(), 0.05))
+    >>> [place.name for place in places(made, Path("disk.stl"), ["step"]).values()]
+    ['disk.stl', 'disk.step']
+    """
+    if unknown := [form for form in formats if form not in FORMATS]:
+        raise UnknownName("format", unknown[0], FORMATS)
+    return {
+        (part.name, form): part_path(made, part, path).with_suffix(f".{form}")
+        for part in made.parts
+        for form in FORMATS
+        if form == STL or form in formats
+    }
 
 
 def part_path(made: Mould, part: Part, path: Path) -> Path:
@@ -234,7 +257,10 @@ def _other(form: str, part: Part, mesh: Mesh) -> bytes:
         return three_mf_bytes([(part.name, mesh)])
     from wadforms.moulds.solids.step import step_bytes
 
-    return step_bytes(part_solid(part), name=part.name)
+    solid = part_solid(part)
+    if not solid.isValid() or abs(solid.Volume() - part.volume) > VOLUME_TOLERANCE * part.volume:
+        raise ProofFailed(f"{part.name}: the modelling kernel cannot make a sound solid of it")
+    return step_bytes(solid, name=part.name)
 
 
 def _told(part: Part, files: tuple[str, ...], proof: PartProof) -> WrittenPart:

@@ -11,6 +11,8 @@ from wadforms.errors import quoted
 from wadforms.units import UNITS
 
 _LONGEST: Final = 200  # characters of a row; two numbers are shorter
+_PARTED: Final = "parted by a comma, a semicolon or a tab"
+_PAIR: Final = f"give two numbers a row, x and y, {_PARTED}"
 _NUMBER: Final = re.compile(r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d{1,3})?", re.ASCII)
 _COMMA: Final = re.compile(r"[-+]?(?:\d+,?\d*|,\d+)(?:[eE][-+]?\d{1,3})?", re.ASCII)
 _HEADING: Final = re.compile(
@@ -46,7 +48,7 @@ def point_runs(data: bytes, tracer: Tracer) -> list[Run]:
         row = line.strip(" \r")
         if len(row) > _LONGEST:
             given = f"row {number}, of {len(row)} characters"
-            raise refused(given, "give two numbers a row, x and y")
+            raise refused(given, _PAIR)
         if not row.strip(",;\t"):
             _end(tracer, started)
             started = False
@@ -84,7 +86,8 @@ def _unit(cells: list[str], number: int) -> float:
     plain = all(re.fullmatch(r"\"?[A-Za-z_]{1,20}\"?", cell) for cell in cells)
     if len(cells) != 2 or len(found) > 1 or not (found or plain):
         given = f"row {number}: {quoted(' | '.join(cells), 40)}"
-        raise refused(given, "name two columns, such as 'x (mm)' and 'y (mm)', in one unit")
+        right = f"name two columns, such as 'x (mm)' and 'y (mm)', in one unit, {_PARTED}"
+        raise refused(given, right)
     return UNITS["mm"][found.pop()] if found else 1.0
 
 
@@ -95,7 +98,7 @@ def _point(cells: list[str], mark: str, number: int) -> tuple[float, float]:
     if len(cells) == 2 and all(pattern.fullmatch(cell) for cell in cells):
         x, y = (float(cell.replace(",", ".")) for cell in cells)
         return x, y
-    right = "give two numbers a row, x and y"
+    right = _PAIR
     if mark == "," and len(cells) > 2:
         right += "; where commas are decimal, separate them by a semicolon"
     raise refused(f"row {number}: {quoted(mark.join(cells), 40)}", right)

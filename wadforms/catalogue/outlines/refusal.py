@@ -34,6 +34,9 @@ LEAST_AREA: Final = 1.0
 """Smallest outline that is taken for one [mm²]."""
 
 
+_LONG: Final = 1e6  # from there on a number is told in powers of ten [mm]
+
+
 class Refused(Exception):
     """What is wrong with a drawing, before it is known which file it is.
 
@@ -60,12 +63,18 @@ def refused(given: str, right: str) -> Refused:
 
 
 def shown(point: Point) -> str:
-    """A place [mm], as it is told.
+    """A place [mm], as it is told; one far out by its size alone.
 
     Examples
     --------
     >>> shown((3.0, -0.0001))
     '(3.00, 0.00) mm'
+    >>> shown((1e300, 10.0))
+    '(1e+300, 10.00) mm'
     """
     x, y = (round(ordinate, 2) + 0.0 for ordinate in point)
-    return f"({x:.2f}, {y:.2f}) mm"
+    return f"({_short(x)}, {_short(y)}) mm"
+
+
+def _short(ordinate: float) -> str:
+    return f"{ordinate:.2f}" if abs(ordinate) < _LONG else f"{ordinate:g}"

@@ -249,6 +249,8 @@ class Tracer:
         middle, u, v = self.to_mm.point(centre), self.to_mm.vector(u), self.to_mm.vector(v)
         last = self._mm(end)
         self._here = end
+        if not (size := max(math.hypot(*u), math.hypot(*v))) < _LARGEST:
+            raise refused(f"an arc of radius {size:g} mm", _stay())
         mean = (u[0] ** 2 + u[1] ** 2 + v[0] ** 2 + v[1] ** 2) / 2
         apart = math.hypot(
             (u[0] ** 2 + u[1] ** 2 - v[0] ** 2 - v[1] ** 2) / 2, u[0] * v[0] + u[1] * v[1]

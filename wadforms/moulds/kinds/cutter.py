@@ -73,7 +73,7 @@ class Cutter(Kind):
     edge: float = length(
         0.8,
         0.4,
-        2.0,
+        3.0,
         "thickness of the blade at its edge; at least two printed lines",
         "common practice, no source: two lines hold together where one breaks",
     )

@@ -18,7 +18,14 @@ from wadforms.errors import Fault, NotMakeable
 from wadforms.families.base import Piece, length
 from wadforms.geometry.body import Body, Loft
 from wadforms.geometry.outline import Outline
-from wadforms.moulds.base import Kind, Order, prism, turned_over, widening
+from wadforms.moulds.base import (
+    Kind,
+    Order,
+    prism,
+    refuse_thin_ridges,
+    turned_over,
+    widening,
+)
 from wadforms.moulds.board import Block, Board, Laid, block, lay, standing
 from wadforms.moulds.kinds.parallel import moved, neck, outlines
 from wadforms.moulds.kinds.plain import obstacle
@@ -116,6 +123,7 @@ class Frame(Kind):
 
     def parts_for(self, order: Order) -> Mould:
         """See `Kind.parts_for`."""
+        refuse_thin_ridges(order, self.nozzle)
         wet = order.wet.body
         mouth = turned_over(wet.base)
         # The relief takes its share of the outer wall where a cavity without draft is no

@@ -134,6 +134,9 @@ class Master(Kind):
         yield from Kind.faults(self)
         if self.relief >= self.floor:
             yield Fault("relief", units.show(self.relief, "mm"), "give less than the floor")
+        if self.vent > self.plaster / 2:
+            right = f"give at most half of the plaster's thickness, {self.plaster / 2:g} mm"
+            yield Fault("vent", units.show(self.vent, "mm"), right)
 
     def refusal(self, piece: Piece) -> str | None:
         """A master makes every piece of the library: each is widest at its base."""

@@ -17,7 +17,15 @@ from wadforms.errors import BadInput, Fault
 from wadforms.families.base import Piece, length
 from wadforms.geometry.body import Body
 from wadforms.geometry.outline import Outline
-from wadforms.moulds.base import Kind, Order, flat_top, prism, turned_over, widening
+from wadforms.moulds.base import (
+    Kind,
+    Order,
+    flat_top,
+    prism,
+    refuse_thin_ridges,
+    turned_over,
+    widening,
+)
 from wadforms.moulds.board import block, lay
 from wadforms.moulds.label import sunk
 from wadforms.moulds.part import Mould, Part, Placed
@@ -85,6 +93,7 @@ class Tray(Kind):
 
     def parts_for(self, order: Order) -> Mould:
         """See `Kind.parts_for`."""
+        refuse_thin_ridges(order, self.nozzle)
         wet = order.wet.body
         mouth = turned_over(wet.base)
         laid = lay(mouth, order.board, wall=self.wall, rim=self.wall, ledge=self.ledge)

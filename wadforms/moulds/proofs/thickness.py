@@ -42,9 +42,9 @@ def thinnest_wall(
     """The thinnest wall between two hollows, or a hollow and the outside, in level slices.
 
     Slices are laid below and above each step of the part; walls are straight from step to step,
-    or grow thicker from the rim down, so they are thinnest beside one.  Below the rim the
-    thinnest is measured, everywhere else it is only shown to be no thinner than asked, or
-    measured if it is.
+    or grow thicker from the rim down, so they are thinnest beside one.  Below the rim and
+    above the bed the thinnest is measured, everywhere else it is only shown to be no thinner
+    than asked, or measured if it is.
 
     Parameters
     ----------
@@ -80,7 +80,7 @@ def thinnest_wall(
             within = _within(rings, z, [words])[0]
             rings = [ring for ring, inside in zip(rings, within, strict=True) if not inside]
         if len(rings) > 1:
-            below = asked + 1.0 if z == levels[-1] else asked - _NEAR
+            below = asked + 1.0 if z in (levels[0], levels[-1]) else asked - _NEAR
             here = _thinnest_between(rings, z, below, _within(rings, z, hollows))
             found = min(found, here, key=lambda t: t.width)
     return found
