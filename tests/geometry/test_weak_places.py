@@ -26,7 +26,7 @@ def bone(neck: float) -> Outline:
 @pytest.mark.parametrize("width", [1.0, 2.5, 3.9])
 def test_a_neck_has_its_width_and_its_place(width: float) -> None:
     (place,) = weak_places(bone(width), neck=4.0, bend=0.0)
-    assert (place.kind, place.measure) == (NECK, pytest.approx(width))
+    assert (place.kind, place.measure) == (NECK, pytest.approx(width))  # type: ignore[comparison-overlap]
     assert 20 <= place.at[0] <= 32
     assert place.at[1] == pytest.approx(10)
 
@@ -44,8 +44,8 @@ def test_the_limit_can_be_lowered() -> None:
 def test_a_hole_near_the_edge_leaves_a_neck() -> None:
     plate = Outline(Contour.polygon(SQUARE), (Contour.circle(8, (20, 10)),))
     (place,) = weak_places(plate, neck=4.0, bend=4.0)
-    assert (place.kind, place.measure) == (NECK, pytest.approx(2.0, abs=0.02))
-    assert place.at == (pytest.approx(20, abs=0.5), pytest.approx(1, abs=0.1))
+    assert (place.kind, place.measure) == (NECK, pytest.approx(2.0, abs=0.02))  # type: ignore[comparison-overlap]
+    assert place.at == (pytest.approx(20, abs=0.5), pytest.approx(1, abs=0.1))  # type: ignore[comparison-overlap]
 
 
 def test_a_stalk_is_weak_and_a_tip_is_not() -> None:
@@ -61,7 +61,7 @@ def test_a_hollow_bend_has_its_radius(radius: float) -> None:
     hook = [(0, 0), (40, 0), (40, 40), (28, 40), (28, 12), (0, 12)]
     outline = Outline(rounded(hook, [0, 0, 0, 0, radius, 0]))
     (place,) = weak_places(outline, neck=4.0, bend=4.0)
-    assert (place.kind, place.measure) == (BEND, pytest.approx(radius))
+    assert (place.kind, place.measure) == (BEND, pytest.approx(radius))  # type: ignore[comparison-overlap]
     away = radius * (math.sqrt(2) - 1)
     assert place.at == pytest.approx((28 - away / math.sqrt(2), 12 + away / math.sqrt(2)))
     assert weak_places(outline, neck=4.0, bend=radius) == ()
@@ -81,7 +81,7 @@ def test_a_hollow_bend_of_lines(radius: float, weak: bool) -> None:
 def test_a_small_hole_is_a_hollow() -> None:
     plate = Outline(Contour.polygon(SQUARE), (Contour.circle(2.5, (20, 15)),))
     (place,) = weak_places(plate, neck=4.0, bend=4.0)
-    assert (place.kind, place.measure) == (BEND, pytest.approx(2.5, abs=0.02))
+    assert (place.kind, place.measure) == (BEND, pytest.approx(2.5, abs=0.02))  # type: ignore[comparison-overlap]
     assert place.at == pytest.approx((20, 15), abs=0.1)
 
 
