@@ -149,6 +149,12 @@ CASES: dict[str, tuple[str, bytes, str]] = {
     "infinity": ("svg", d("M10 10 L inf 50 Z"), "'inf 50 Z' in the path"),
     "odd numbers": ("svg", d("M10 10 L50. 20 L5 50 Z"), "'. 20 L5 50 Z' in the path"),
     "beyond numbers": ("svg", d("M10 10 H1e999 V50 Z"), "stay within 10000 mm"),
+    "hundreds of digits": (
+        "svg", d("M10 10 H" + "9" * 300 + " V50 Z"), "a point at (1e+300, 10.00) mm was given"
+    ),
+    "an ellipse of hundreds of digits": (
+        "svg", svg('<ellipse rx="9" ry="' + "9" * 300 + '"/>'), "an arc of radius"
+    ),
     "far away": ("svg", d("M10 10 H50 C1e9 0 1e9 9 10 50 Z"), "stay within 10000 mm"),
     "arc beyond measure": ("svg", d("M0 0 A1e308 1e-308 0 0 0 9 9 Z"), "an arc"),
     "arc turned beyond measure": ("svg", d("M0 0 A9 9 1e999 0 0 9 9 Z"), "beyond all measure"),
@@ -221,6 +227,8 @@ CASES: dict[str, tuple[str, bytes, str]] = {
     "three columns": ("csv", b"0,0,0\n9,0,0\n9,9,0", TWO),
     "one column": ("csv", b"0\n9\n9", TWO),
     "decimal commas": ("csv", b"0,5,0\n9,5,0", "separate them by a semicolon"),
+    "blanks between": ("csv", b"0 0\n9 0\n9 9", "parted by a comma, a semicolon or a tab"),
+    "blanks between names": ("csv", b"x y\n0 0", "parted by a comma, a semicolon or a tab"),
     "points of words": ("csv", b"x,y\n0,0\n9,nine", "row 3: '9,nine'"),
     "points that are none": ("csv", b"0,0\nnan,0\n9,9", "row 2: 'nan,0'"),
     "points without end": ("csv", b"0,0\ninf,0\n9,9", "row 2: 'inf,0'"),
@@ -306,6 +314,14 @@ def test_a_folder_or_nothing_is_said(tmp_path: Path) -> None:
     for path in (tmp_path / "nothing.svg", tmp_path):
         with pytest.raises(BadInput, match="give a drawing that can be read"):
             read_outline(path)
+
+
+def test_a_block_within_itself_is_told_once(tmp_path: Path) -> None:
+    file = tmp_path / "drawing.dxf"
+    file.write_bytes(blocks(loop))
+    with pytest.raises(BadInput, match='block "B"') as caught:
+        read_outline(file)
+    assert len(caught.value.faults) == 1
 
 
 def test_every_fault_of_a_drawing_is_told_at_once(tmp_path: Path) -> None:

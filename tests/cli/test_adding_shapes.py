@@ -146,12 +146,46 @@ def test_both_files_or_none(own: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     assert not own.exists()
 
 
+def test_a_folder_made_for_what_fails_is_taken_back(
+    own: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    here = own.parents[2]
+    draw(here, "fish.svg", FISH)
+    before = files(here)
+
+    def full_disk(descriptor: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("os.fsync", full_disk)
+    add = ["shapes", "--add", "fish.svg", "--with", "width=60mm", "--into"]
+    with pytest.raises(BadInput, match="No space left"):
+        call([*add, "mine/deep"])
+    assert not Path("mine").exists()
+    for into in ("fish.svg", "fish.svg/in", "a" * 300):
+        with pytest.raises(BadInput):
+            call([*add, into])
+    assert files(here) == before
+
+
+def test_holes_are_counted(own: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    hole = " M{} 20 a4 4 0 1 0 8 0 a4 4 0 1 0 -8 0 Z"
+    plate = "M5 0 H55 A5 5 0 0 1 60 5 V35 A5 5 0 0 1 55 40 H5 A5 5 0 0 1 0 35 V5 A5 5 0 0 1 5 0 Z"
+    add = ["shapes", "--as", "plate", "--force", "--with", "draft=0", "--add"]
+    for count, said in ((0, "own outline, 60 × 40 mm\n"), (1, ", 1 hole\n"), (2, ", 2 holes\n")):
+        d = plate + "".join(hole.format(12 + 24 * k) for k in range(count))
+        draw(own.parents[2], "plate.svg", d, size=60)
+        assert call([*add, "plate.svg"]) == 0
+        assert said in capsys.readouterr().out
+        assert call(["shapes", "plate"]) == 0
+        assert f"high{said if count else chr(10)}" in capsys.readouterr().out
+
+
 def test_into_a_folder_that_is_named(own: Path, capsys: pytest.CaptureFixture[str]) -> None:
     draw(own.parents[2], "fish.svg", FISH)
     add = ["shapes", "--add", "fish.svg", "--with", "width=60mm", "--into", "mine"]
-    with pytest.raises(BadInput, match="make that folder first"):
-        call(add)
-    Path("mine").mkdir()
+    assert call([*add, "--dry-run"]) == 0
+    assert not Path("mine").exists()
+    capsys.readouterr()
     assert call(add) == 0
     assert "It is found with --shapes-in mine" in capsys.readouterr().out
     assert call(["shapes", "fish", "--shapes-in", "mine"]) == 0
@@ -172,6 +206,7 @@ REFUSED = {
     "a picture beside it": (["fish.svg", "--picture", "a.svg"], "add the shape first"),
     "not there": (["nothing.svg"], "nothing.svg: a file that is not there"),
     "a neck": (["bone.svg"], "clay only 3.00 mm wide at"),
+    "where necks are": (["bone.svg"], "Places are counted from the middle of the outline's area"),
     "sharp hollows": (["bone.svg", "--with", "neck=3"], "a sharp hollow corner at"),
     "open": (["open.svg"], "close it"),
 }
@@ -198,7 +233,9 @@ def test_limits_can_be_lowered_and_stay_so(own: Path, capsys: pytest.CaptureFixt
     assert call(["shapes", "bone"]) == 0
     assert "Weak" not in capsys.readouterr().out
     assert call(["shapes", "bone", "--with", "neck=5mm"]) == 0
-    assert "Weak: clay only 3.00 mm wide at" in capsys.readouterr().out
+    out = capsys.readouterr().out
+    assert "Weak: clay only 3.00 mm wide at" in out
+    assert out.count("counted from the middle of the outline's area, to the right and up") == 1
     assert call(["shapes", "bone", "--with", "neck=5mm", "--json"]) == 0
     (place,) = json.loads(capsys.readouterr().out)["weak_places"]
     assert (place["kind"], place["measure_mm"]) == ("neck", 3)

@@ -31,6 +31,7 @@ NO_UNIT: Final = "The drawing names no unit: taken as mm."
 """What is said of a file without ``$INSUNITS``."""
 
 _BINARY: Final = b"AutoCAD Binary DXF"
+_LOOP: Final = 104  # the library's number of a block within itself
 _DRAWN: Final = {11, 16, 103, 104, 108, *range(115, 118), 210, 211, 212, *range(217, 222), 225}
 """Codes of what the audit mends in the drawing itself (`ezdxf.audit.AuditError`); the others are
 about looks and bookkeeping, which nobody cuts."""
@@ -93,6 +94,9 @@ def _document(text: str) -> Any:
     except Exception as error:  # the library promises nothing about files that are not sound
         raise refused("a DXF file that is not sound", f"mend it ({_why(error)})") from None
     found = [*auditor.errors, *(fix for fix in auditor.fixes if fix.code in _DRAWN)]
+    # A block within itself is told of each that leads to it too; the last is the block.
+    loops = [error for error in found if error.code == _LOOP]
+    found = [error for error in found if error.code != _LOOP] + loops[-1:]
     if found:
         faults = [
             ("a DXF file that is not sound", f"mend it ({str(error.message)[:100]})")

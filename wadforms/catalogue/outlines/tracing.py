@@ -22,6 +22,7 @@ from wadforms.catalogue.outlines.refusal import (
 from wadforms.geometry.contour import Contour, Point
 
 _ROUND: Final = 1e-4  # half axes that differ by less are one radius [mm]
+_LARGEST: Final = 1e100  # half axes from there on cannot be squared [mm]
 _FLAT: Final = 1e-4  # an arc that rises by less is a line: its centre is lost [mm]
 _FEWEST: Final = 3  # lines for a curve: with fewer, those that keep its area stray too far
 _STRAIGHT: Final = 0.15  # a share of one line; of less, the curve is a line within 2 % of the error
