@@ -324,6 +324,35 @@ def test_a_line_is_found_across_the_edge_of_a_shadow(tmp_path: Path) -> None:
     agrees(take(tmp_path, dark, TEN_MM, Wanted(kind="line")), SHAPES["leaf"], 7.0)
 
 
+@pytest.mark.parametrize("pen", [0.5, 1.5, 6.0])
+@pytest.mark.parametrize("name", ["circle", "leaf", "ell"])
+def test_what_is_said_to_be_a_line_may_be_thin_or_very_thick(
+    name: str, pen: float, tmp_path: Path
+) -> None:
+    place = placed(scale=SCALE, size=SIZE, turn=10.0)
+    picture = photo([(SHAPES[name], 0.2)], size=SIZE, place=place, pen=pen, grain=0.02)
+    found = take(tmp_path, picture, TEN_MM, Wanted(kind="line"))
+    assert found.line_width == pytest.approx(pen, rel=0.03, abs=0.08)
+    # Round a corner the two edges of a thick line do not run alike.
+    assert found.outline.area == pytest.approx(shapely.Polygon(SHAPES[name]).area, rel=0.03)
+
+
+@pytest.mark.parametrize("light", [False, True])
+@pytest.mark.parametrize("blur", [1.0, 2.5])
+@pytest.mark.parametrize("name", SHAPES)
+def test_a_filled_shape_is_not_taken_for_a_line(
+    name: str, blur: float, light: bool, tmp_path: Path
+) -> None:
+    place = placed(scale=SCALE, size=SIZE, turn=10.0)
+    picture = photo(
+        [(SHAPES[name], 0.25)], size=SIZE, place=place, blur=blur, falloff=0.3, grain=0.02
+    )
+    if light:
+        picture = ImageOps.invert(picture)
+    with pytest.raises(BadInput, match=r"a filled shape around .* say --drawn filled"):
+        take(tmp_path, picture, TEN_MM, Wanted(kind="line", light=light))
+
+
 REFUSED: dict[str, tuple[Callable[[], Image.Image], str]] = {
     "nothing on it": (lambda: Image.new("L", SIZE, 255), "nothing stands out"),
     "all dark": (lambda: Image.new("L", SIZE, 0), "nothing stands out"),

@@ -113,7 +113,10 @@ def test_nothing_is_written_over(capsys: pytest.CaptureFixture[str]) -> None:
         (["--sheet", "5x5mm"], "sides of 20 mm to 2000 mm"),
         (["--sheet", "a4"], "sheet"),
         (["--width", "60mm", "--drawn", "painted"], "--drawn: 'painted'"),
-        (["--width", "60mm", "--drawn", "line"], "encloses nothing"),
+        (
+            ["--width", "60mm", "--drawn", "line"],
+            r"a filled shape around \(250, 200\) px.*say --drawn filled",
+        ),
         (["--width", "60mm", "--near", "900,20"], "within the picture"),
         (["--width", "60mm", "--smooth", "2 kg"], "--smooth"),
         (["--width", "60mm", "--out", "ell.pdf"], "end it with .svg"),

@@ -6,8 +6,8 @@ A mesh is the same if its facets are, in any order; a drawing if its elements ar
 values are; text if its words are.  Numbers may differ as far as another processor or another
 release of a library lets them: 0.005 in a drawing or a mesh (mm), a millionth elsewhere.
 A picture is the same if it has the size and, seen from afar, the greys, since each graphics driver
-draws its lines a little otherwise.  Files of other kinds must be equal.  A script named ``remake`` and Markdown in the expected folder
-are not made, so they are not compared.
+draws its lines a little otherwise.  Files of other kinds must be equal.  A script named
+``remake`` and Markdown in the expected folder are not made, so they are not compared.
 """
 
 from __future__ import annotations

@@ -32,6 +32,7 @@ _CORE: Final = 25  # percentile of what is dark that stands for ink: its edges a
 _EQUAL: Final = 0.5  # share of the largest shape's area from which another is its equal
 _LINE: Final = 0.12  # line width over the root of the area enclosed, up to which it is a line
 _TRIED: Final = 40  # widths of a gap, up to two thirds of the line's extent
+_HOLLOW: Final = 0.5  # of the step from ink to paper outside that is also seen inside of a line
 _OPEN: Final = 0.02  # squared width over the area of the ink, below which it is an open line
 
 
@@ -286,6 +287,35 @@ def width_of(blot: Blot) -> float:
 def is_line(blot: Blot, width: float) -> bool:
     """Whether it is a closed line around something; `width` of the ink [pixels]."""
     return bool(blot.holes) and width <= _LINE * math.sqrt(blot.enclosed)
+
+
+def is_hollow(grey: Grey, blot: Blot, width: float) -> bool:
+    """Whether there is paper again within it, and not more of its ink; `width` of it [pixels].
+
+    Where all that is wide was taken for light, a filled shape leaves a band along its edge that
+    looks like a line.  What is close by on both sides of it in the picture itself tells them apart.
+    """
+    import cv2
+    import numpy as np
+
+    low, high = blot.outside.min(axis=0) - 2, blot.outside.max(axis=0) + 3
+    (left, top), inside = _cut_out(blot)
+    reach = math.ceil(max(width, 4.0))
+    pad = min(reach, left, top, grey.shape[1] - int(high[0]), grey.shape[0] - int(high[1]))
+    pad = max(pad, 0)
+    inside = np.pad(inside, pad)
+    part = grey[int(low[1]) - pad : int(high[1]) + pad, int(low[0]) - pad : int(high[0]) + pad]
+    away = cv2.distanceTransform(1 - inside, cv2.DIST_L2, 5)
+    beside = (away > min(reach / 2, pad + 1)) & (away <= reach)
+    full = np.zeros_like(inside)
+    ring = (blot.outside - low + pad).reshape(-1, 1, 2)
+    cv2.drawContours(full, [ring], -1, 1, -1)
+    within, outside = beside & (full > 0), beside & (full == 0)
+    if not (within.any() and outside.any()):
+        return bool(blot.holes)
+    own = float(np.median(part[inside > 0]))
+    inner, outer = float(np.median(part[within])), float(np.median(part[outside]))
+    return abs(inner - own) >= _HOLLOW * abs(outer - own)
 
 
 def is_open(blot: Blot, width: float) -> bool:

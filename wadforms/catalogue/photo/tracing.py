@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Callable
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from wadforms.catalogue.outlines.refusal import Refused, refused
@@ -31,6 +33,7 @@ KINDS: Final = ("told", "filled", "line")
 """How the shape is drawn: told from the picture, a filled shape, or a closed line."""
 
 _MARGIN: Final = 0.02  # share of a sheet's height along its edges where nothing is looked for
+_FILLED: Final = 0.75  # share of what it encloses that is ink; with more it is no line
 _LONGEST: Final = 40_000  # pixels along one edge; a longer one is frayed
 
 
@@ -160,15 +163,7 @@ def _traced(photo: Photo, known: Known, wanted: Wanted) -> Traced:
         raise refused(f"the place {shown(near)}", "name one within the picture")
     plane = sheet_plane(photo.grey, known) if isinstance(known, Sheet) else Plane(())
     seen = _inside(photo, plane) if plane.corners else None
-    even = ink.evened(photo.grey, seen, light=wanted.light, line=wanted.kind == "line")
-    first = ink.blots(even, ink.first_level(even), seen)
-    chosen = ink.choose(first, near, shown)
-    level = ink.own_level(even, chosen.blot)
-    # By the shape's own ink now; nearest to where it was found before.
-    again = ink.blots(even, level, seen)
-    chosen = ink.choose(again, near or _on(chosen.blot), shown)._replace(
-        among=chosen.among, equals=chosen.equals
-    )
+    even, chosen, level = _found(photo, seen, wanted, near, shown)
     rings, blur, pen = _edges(even, chosen.blot, level, wanted, shown)
     plane, notes = _scaled(plane, known, rings[0], r)
     place = chosen.blot.middle
@@ -210,6 +205,50 @@ def _traced(photo: Photo, known: Known, wanted: Wanted) -> Traced:
         equals=chosen.equals,
         notes=(*notes, *_notes(wanted, pen, pixel / r, parts)),
     )
+
+
+def _found(
+    photo: Photo,
+    seen: NDArray[np.uint8] | None,
+    wanted: Wanted,
+    near: Point | None,
+    shown: Callable[[Point], str],
+) -> tuple[NDArray[np.float32], ink.Chosen, float]:
+    """How dark the picture is, what was chosen in it, and the level of its edge."""
+
+    def look(line: bool) -> tuple[NDArray[np.float32], ink.Chosen, float]:
+        even = ink.evened(photo.grey, seen, light=wanted.light, line=line)
+        first = ink.blots(even, ink.first_level(even), seen)
+        chosen = ink.choose(first, near, shown)
+        level = ink.own_level(even, chosen.blot)
+        # By the shape's own ink now; nearest to where it was found before.
+        again = ink.blots(even, level, seen)
+        best = ink.choose(again, near or _on(chosen.blot), shown)
+        return even, best._replace(among=chosen.among, equals=chosen.equals), level
+
+    if wanted.kind != "line":
+        return look(False)
+    found = look(True)
+    blot = found[1].blot
+    if blot.holes and ink.is_hollow(photo.grey, blot, ink.width_of(blot)):
+        return found
+    # Perhaps the edge of something wide: a very thick line, which encloses much, or a filled shape.
+    filled = bool(blot.holes)
+    try:
+        plain = look(False)
+    except Refused:
+        pass  # the light is too uneven for that
+    else:
+        whole = plain[1].blot
+        width = ink.width_of(whole)
+        if math.dist(whole.middle, blot.middle) <= width:  # else it is something else, as a shadow
+            if whole.inked <= _FILLED * whole.enclosed:
+                return plain
+            filled = filled or not ink.is_open(whole, width)
+    if filled:
+        given = f"a filled shape around {shown(blot.middle)} that is said to be a line"
+        raise refused(given, "say --drawn filled")
+    return found
 
 
 def _whole(pixel: Point, reduced: int) -> Point:
