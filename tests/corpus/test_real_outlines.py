@@ -13,6 +13,7 @@ from collections.abc import Iterator
 
 import pytest
 from glyphs import SIZES, Curve, Glyph, fonts, glyphs
+from thorough import every
 from shapely import Polygon
 
 from wadforms.errors import NotMakeable
@@ -92,7 +93,8 @@ def test_what_has_room_is_made_and_the_rest_is_told_and_eased(
     spread = HEIGHT * math.tan(math.radians(draft))
     seen: Counter[str] = Counter()
     silent, uneased, off = [], [], 0.0
-    for glyph in glyphs():
+    some = every(5, glyphs())
+    for glyph in some:
         outline = glyph.outline(size)
         shape = Custom(outline=outline, height=HEIGHT, draft=draft)
         allowed = necks_allow(outline, spread)
@@ -120,11 +122,11 @@ def test_what_has_room_is_made_and_the_rest_is_told_and_eased(
         rough = estimate(outline, spread)
         off = max(off, abs(piece.volume / rough - 1))
     with capsys.disabled():
-        print(f"\n{len(glyphs())} glyphs of {size:g} mm, {draft:g}°: {dict(seen)}, off {off:.1e}")
+        print(f"\n{len(some)} glyphs of {size:g} mm, {draft:g}°: {dict(seen)}, off {off:.1e}")
     assert not silent
     assert not uneased
     assert seen["have room, but are refused"] <= 0.01 * seen["have room"]
-    assert seen["have room"] >= 0.5 * len(glyphs())
+    assert seen["have room"] >= 0.5 * len(some)
     assert off < VOLUME
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from glyphs import SIZES, glyphs
+from thorough import every
 
 from wadforms.errors import NotMakeable
 from wadforms.families.custom import Custom
@@ -22,7 +23,7 @@ PROVEN = 0.99
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("group", range(GROUPS))
+@pytest.mark.parametrize("group", every(GROUPS, range(GROUPS)))
 def test_a_tray_is_proven_or_the_place_is_told(group: int, tmp_path: Path) -> None:
     """Every second outline by itself, every other one three times on a board."""
     some = glyphs()[group * PER_GROUP : (group + 1) * PER_GROUP]

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 import trimesh
 from every_mould import SEVERAL, outcome
+from thorough import every
 
 from wadforms.catalogue import shapes
 from wadforms.moulds import kinds
@@ -15,7 +16,7 @@ from wadforms.moulds.kinds import suiting
 
 @pytest.mark.slow
 @pytest.mark.parametrize("by", kinds())
-@pytest.mark.parametrize("name", shapes())
+@pytest.mark.parametrize("name", every(5, shapes()))
 def test_one_and_several_at_a_time(name: str, by: str, tmp_path: Path) -> None:
     piece = shapes()[name].piece()
     for pieces in (1, SEVERAL):
