@@ -13,8 +13,8 @@ from collections.abc import Iterator
 
 import pytest
 from glyphs import SIZES, Curve, Glyph, fonts, glyphs
-from thorough import every
 from shapely import Polygon
+from thorough import every
 
 from wadforms.errors import NotMakeable
 from wadforms.families.custom import Custom
