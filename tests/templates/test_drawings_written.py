@@ -52,7 +52,7 @@ def test_should_one_fail_all_is_as_it_was(tmp_path: Path, monkeypatch: pytest.Mo
     (tmp_path / "b.txt").write_bytes(b"old")
     real = files.write_whole
 
-    def full_disk(path: Path, data: bytes, *, force: bool) -> None:
+    def full_disk(path: Path, data: bytes, *, force: bool, **_: object) -> None:
         if path.name == "c.txt":
             raise BadInput(Fault("c.txt", "a full disk", "free some"))
         real(path, data, force=force)
