@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Iterable
 from typing import Final
 
 from wadforms.errors import BadInput, Fault, quoted
@@ -130,6 +131,17 @@ def parse(text: str, unit: str, where: str) -> float:
     if not math.isfinite(total):
         raise fault
     return total
+
+
+def show_extent(sizes: Iterable[float]) -> str:
+    """Lengths along each way [mm], for people.
+
+    Examples
+    --------
+    >>> show_extent((25.0, 26.32, 8.4))
+    '25 × 26.3 × 8.4 mm'
+    """
+    return " × ".join(show(size, "mm").removesuffix(" mm") for size in sizes) + " mm"
 
 
 def extent(text: str, where: str) -> tuple[float, float]:

@@ -11,13 +11,14 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from manifold3d import Manifold, Mesh64
 from numpy.typing import NDArray
+from shells import merged
 
 from wadforms.families import family
 from wadforms.geometry.body import Body, Loft
 from wadforms.geometry.outline import Outline
 from wadforms.moulds import Board, Order
 from wadforms.moulds.kinds.tray import Tray
-from wadforms.moulds.meshes.assembly import merged, meshed
+from wadforms.moulds.meshes.assembly import meshed
 from wadforms.moulds.meshes.mesh import Mesh
 from wadforms.moulds.meshes.sinking import sunk
 from wadforms.moulds.proofs import crossing as module

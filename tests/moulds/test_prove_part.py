@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 import trimesh
 from numpy.typing import NDArray
+from shells import merged
 
 from wadforms.errors import BadInput, ProofFailed, WouldOverwrite
 from wadforms.families import family
@@ -20,7 +21,7 @@ from wadforms.geometry.contour import Contour
 from wadforms.geometry.outline import Outline
 from wadforms.moulds import Board, Order, write, write_mould
 from wadforms.moulds.kinds.tray import Tray
-from wadforms.moulds.meshes.assembly import assembled, merged, meshed
+from wadforms.moulds.meshes.assembly import assembled, meshed
 from wadforms.moulds.meshes.mesh import Mesh, stl_bytes
 from wadforms.moulds.part import Mould, Part, Placed
 from wadforms.moulds.proofs.prove_part import PartProof, prove_part

@@ -36,11 +36,12 @@ def add(
     WouldOverwrite
         One of the two files is there.
     """
+    from wadforms import units
     from wadforms.catalogue.keeping import Entry, name_for, place_for, write_files
     from wadforms.catalogue.outlines import read_drawn
     from wadforms.cli.printing import print_json, say
     from wadforms.cli.reading import read_shape
-    from wadforms.cli.wads import eased_json, eased_lines, extent, holes
+    from wadforms.cli.wads import eased_json, eased_lines, holes
     from wadforms.families.custom import Custom
     from wadforms.files import shortened
     from wadforms.templates.kept_outline import kept_outline
@@ -56,7 +57,7 @@ def add(
     piece = size.piece()
     notes = read_drawn(file).notes
     parameters = {key: value for key, value in changes.items() if key != "outline"}
-    summary = f"own outline, {extent(size.drawn.size)}{holes(size.drawn)}"
+    summary = f"own outline, {units.show_extent(size.drawn.size)}{holes(size.drawn)}"
     entry = Entry(FAMILY, summary, _plain(file.name), parameters, note=" ".join(notes))
     files = []
     picture = svg(kept_outline(size.drawn, name))

@@ -114,6 +114,7 @@ def run(
     reader.done()
     board = _board(cavities, bed, fill_bed, search, margin)
     refused: dict[str, str] = {}
+    every = kind == _ALL
     wanted = _kinds(kind, sizes, refused)
     formats = _formats(also)
     found, values = read_shape(shape, changes)
@@ -124,31 +125,31 @@ def run(
     shrinkage = mix.shrinkage(body)
     plans: list[_Plan] = []
     for asked in wanted:
-        path = _path(out, name, asked.name, several=len(wanted) > 1)
+        path = _path(out, name, asked.name, several=every)
         try:
-            piece = piece_of(found, values, upright=asked.upright)
+            piece = piece_of(size, upright=asked.upright, drafted="draft" in values)
             order = Order(piece, shrinkage, words(name, piece, shrinkage), board)
-            if len(wanted) > 1 and asked.endless:
+            if every and asked.endless:
                 order = order._replace(board=board._replace(pieces=1))
-            plans.append(_planned(asked, order, path, picture=picture))
+            plans.append(_planned(asked, order, path))
         except NotMakeable as error:
-            if len(wanted) == 1:
+            if not every:
                 raise
             refused[asked.name] = str(error)
     if not plans:
         raise NotMakeable("no kind can make it: " + "; ".join(refused.values()))
     for plan in plans:  # all of them before the first is written
-        for place in plan.places(formats):
+        for place in plan.files(formats, picture=picture):
             refuse_overwrite(place, writing)
     answers: list[dict[str, Any]] = []
     for plan in plans:
-        made, files = _make(plan, formats, writing)
+        made, files = _make(plan, formats, writing, picture=picture)
         answer = mould_words.answer(made, files, mix, body, written=not writing.dry_run)
         answers.append(answer)
         if not answering.json:
             say(*mould_words.lines(name, plan.kind, plan.order, mix, body, made, answer))
     if answering.json:
-        told = answers[0] if len(wanted) == 1 else mould_words.together(answers, refused)
+        told = mould_words.together(answers, refused) if every else answers[0]
         print_json(told | eased_json(size))
         return 0
     say(*(f"{kind.capitalize()}: not made. {reason}." for kind, reason in refused.items()))
@@ -172,12 +173,13 @@ def _board(
     from wadforms import units
     from wadforms.errors import BadInput, Fault
     from wadforms.moulds import Board
+    from wadforms.moulds.board import MOST
 
     if fill is not None and (cavities is not None or bed is not None):
         other = "--cavities" if cavities is not None else "--bed"
         raise BadInput(Fault("--fill-bed", f"{other} too", "give one of them"))
-    if cavities is not None and not 1 <= cavities <= 1000:
-        raise BadInput(Fault("--cavities", str(cavities), "give 1 to 1000"))
+    if cavities is not None and not 1 <= cavities <= MOST:
+        raise BadInput(Fault("--cavities", str(cavities), f"give 1 to {MOST}"))
     if not 0.0 <= search <= 600.0:
         raise BadInput(Fault("--search", f"{search:g}", "give 0 to 600 seconds"))
     size = fill or bed
@@ -270,21 +272,20 @@ class _Plan(NamedTuple):
     order: Order
     boards: tuple[Run, ...]
     paths: tuple[Path, ...]
-    picture: bool
 
-    def places(self, formats: list[str]) -> list[Path]:
+    def files(self, formats: list[str], *, picture: bool) -> list[Path]:
         """Every file that will be written."""
-        from wadforms.moulds.write import places
+        from wadforms.moulds.write import picture_path, places
 
-        found = [
+        parts = [
             place
             for run, path in zip(self.boards, self.paths, strict=True)
             for place in places(run.mould, path, formats).values()
         ]
-        return found + [path.with_suffix(".png") for path in self.paths if self.picture]
+        return parts + [picture_path(path) for path in self.paths if picture]
 
 
-def _planned(kind: Kind, order: Order, path: Path, *, picture: bool) -> _Plan:
+def _planned(kind: Kind, order: Order, path: Path) -> _Plan:
     """What a kind makes of an order; nothing is written yet.
 
     Raises
@@ -299,11 +300,11 @@ def _planned(kind: Kind, order: Order, path: Path, *, picture: bool) -> _Plan:
         path if len(boards) == 1 else path.with_stem(f"{path.stem}-{run.mould.cavities}")
         for run in boards
     )
-    return _Plan(kind, order, boards, paths, picture)
+    return _Plan(kind, order, boards, paths)
 
 
 def _make(
-    plan: _Plan, formats: list[str], writing: Writing
+    plan: _Plan, formats: list[str], writing: Writing, *, picture: bool
 ) -> tuple[list[tuple[Run, Written]], list[str]]:
     """Make and write what was planned; a dry run proves it too, and then lets it go."""
     import tempfile
@@ -316,19 +317,13 @@ def _make(
         for run, path in zip(plan.boards, plan.paths, strict=True):
             place = Path(elsewhere, path.name) if writing.dry_run else path
             written = write_mould(
-                run.mould, place, formats=formats, board=plan.order.board, force=writing.force
+                run.mould,
+                place,
+                formats=formats,
+                picture=picture,
+                board=plan.order.board,
+                force=writing.force,
             )
             made.append((run, written))
             files += written.files
-            if plan.picture:
-                files.append(str(_draw(run, place.with_suffix(".png"), force=writing.force)))
     return made, [] if writing.dry_run else files
-
-
-def _draw(run: Run, path: Path, *, force: bool) -> Path:
-    from wadforms.files import write_whole
-    from wadforms.moulds.meshes.assembly import assembled
-    from wadforms.moulds.picture import picture
-
-    write_whole(path, picture([assembled(part) for part in run.mould.parts]), force=force)
-    return path

@@ -58,17 +58,17 @@ def lines(
     import textwrap
 
     from wadforms import units
-    from wadforms.cli.wads import extent
 
     first, piece = made[0][1], order.piece
     *mouth, depth = first.wet_size_mm
     kept = 1.0 - order.shrinkage
     found = [
         f"{kind.name.capitalize()} for {name}, set {body}, mix {mix.name!r}:",
-        f"  set {extent(piece.outline.size)} {_level(piece)}, "
+        f"  set {units.show_extent(piece.outline.size)} {_level(piece)}, "
         f"{units.show(depth * kept, 'mm')} high; {units.show(first.piece_volume_mm3, 'mm3')}, "
         f"bearing face {units.show(first.contact_top_area_mm2, 'mm2')}",
-        f"  wet {extent(first.wet_outline_size_mm)} {_level(piece)}, {extent(mouth)} at its base, "
+        f"  wet {units.show_extent(first.wet_outline_size_mm)} {_level(piece)}, "
+        f"{units.show_extent(mouth)} at its base, "
         f"{units.show(depth, 'mm')} high; {units.show(first.wet_volume_mm3, 'mm3')}, "
         f"{units.show(told['wet_mass_g'], 'g')}",
         f"  {_shrinking(order.shrinkage, mix, body)}",
@@ -85,7 +85,8 @@ def lines(
             often = f", print it {'twice' if times == 2 else f'{times} times'}" if times > 1 else ""
             solid = units.show(part.material_volume_mm3, "mm3")
             found.append(
-                f"  {part.part} {extent(part.size_mm)}, {solid} if printed solid{walls}{often}"
+                f"  {part.part} {units.show_extent(part.size_mm)}, "
+                f"{solid} if printed solid{walls}{often}"
             )
     if len(made) > 1 or made[0][0].times > 1:
         found += _in_all(made, told)

@@ -228,13 +228,12 @@ def _wanted(finding: FindingOptions) -> Any:
 
 def _lines(found: Traced) -> list[str]:
     from wadforms import units
-    from wadforms.cli.wads import extent
 
     outline = found.outline
     what = "filled shape" if found.line_width is None else "line"
     lines = [
-        f"{extent(list(outline.size))}, {units.show(outline.area, 'mm2')}, {found.points} points, "
-        f"{found.corners} sharp corners",
+        f"{units.show_extent(outline.size)}, {units.show(outline.area, 'mm2')}, "
+        f"{found.points} points, {found.corners} sharp corners",
         f"From a {what} around ({found.place[0]:.0f}, {found.place[1]:.0f}) px, a pixel "
         f"{found.resolution:.3f} mm, its edge {found.blur:.2f} mm wide",
         f"Moved by smoothing: {found.moved_most:.3f} mm at most, {found.moved_mean:.3f} mm on "

@@ -177,8 +177,8 @@ def _describe(
     facts = [
         [
             "size",
-            " × ".join(units.show(v, "mm").removesuffix(" mm") for v in (width, depth))
-            + f" mm, {units.show(piece.height, 'mm')} high{holes(piece.outline)}",
+            f"{units.show_extent((width, depth))}, {units.show(piece.height, 'mm')} high"
+            f"{holes(piece.outline)}",
         ],
         ["bearing face", units.show(piece.top_area, "mm2")],
         ["volume as set", units.show(piece.volume, "mm3")],

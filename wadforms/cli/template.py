@@ -207,7 +207,9 @@ def _named(shape: str, changes: ShapeOptions, made_of: MixOptions, *, wet: bool)
     body = read_body(made_of.clay, found.bodies_of(size))
     mix = read_mix(made_of.clay, body)
     shrinkage = mix.shrinkage(body) if wet else None
-    piece = piece_of(found, values, upright=True)  # what is cut along a line has no draft
+    piece = piece_of(
+        size, upright=True, drafted="draft" in values
+    )  # what is cut along a line has no draft
     return _Found(title(found, values), size, piece, body, mix.name, shrinkage)
 
 
@@ -220,7 +222,7 @@ def _sheet(
 ) -> _Answer:
     from wadforms import units
     from wadforms.cli.pictures import how_to_print, needed
-    from wadforms.cli.wads import eased_json, eased_lines, extent
+    from wadforms.cli.wads import eased_json, eased_lines
     from wadforms.templates.outline_pages import outline_pages
     from wadforms.templates.outline_sheet import outline_only
 
@@ -246,7 +248,8 @@ def _sheet(
         **_correction_json(correction),
         **eased_json(found.size),
     }
-    what = f"{made.count} × {found.name}, {extent(drawn)}, {units.show(made.area, 'mm2')} inside"
+    area = units.show(made.area, "mm2")
+    what = f"{made.count} × {found.name}, {units.show_extent(drawn)}, {area} inside"
     limit = outline_only(found.piece)
     lines = [
         f"{what} the outline",
@@ -268,7 +271,7 @@ def _sheet(
 
 def _stencil(found: _Found, copies: int, cutting: Cutting, out: Path | None) -> _Answer:
     from wadforms import units
-    from wadforms.cli.wads import eased_json, eased_lines, extent
+    from wadforms.cli.wads import eased_json, eased_lines
     from wadforms.templates.outline_sheet import outline_only
     from wadforms.templates.stencil import stencil
 
@@ -285,8 +288,9 @@ def _stencil(found: _Found, copies: int, cutting: Cutting, out: Path | None) -> 
         "paths": len(made.drawing.items),
         **eased_json(found.size),
     }
-    sheet = extent((made.drawing.width, made.drawing.height))
-    what = f"{made.count} × {found.name}, {extent(outline.size)}, {units.show(made.area, 'mm2')}"
+    sheet = units.show_extent((made.drawing.width, made.drawing.height))
+    area = units.show(made.area, "mm2")
+    what = f"{made.count} × {found.name}, {units.show_extent(outline.size)}, {area}"
     limit = outline_only(found.piece)
     lines = [
         f"{what} each as it comes out, on {sheet}",

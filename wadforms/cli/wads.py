@@ -31,35 +31,33 @@ def title(shape: Shape, changes: Mapping[str, object]) -> str:
     return shape.name
 
 
-def piece_of(shape: Shape, changes: Mapping[str, object], *, upright: bool) -> Piece:
+def piece_of(size: Family, *, upright: bool, drafted: bool) -> Piece:
     """The piece; without draft where its walls will stand upright and draft has no room.
+
+    Parameters
+    ----------
+    size : Family
+        The shape, sized.
+    upright : bool
+        Whether it is made with walls that stand upright.
+    drafted : bool
+        Whether its draft was asked for, so that it must stay.
 
     Raises
     ------
     NotMakeable
         The outline has no room for its draft, and draft there must be.
     """
+    from dataclasses import replace
+
     from wadforms.errors import NotMakeable
-    from wadforms.families import family
 
     try:
-        return shape.sized(changes).piece()
+        return size.piece()
     except NotMakeable:
-        drafted = any(p.name == "draft" for p in family(shape.family).parameters())
-        if not (upright and drafted and "draft" not in changes):
+        if not upright or drafted or all(p.name != "draft" for p in size.parameters()):
             raise
-        return shape.sized({**changes, "draft": "0"}).piece()
-
-
-def extent(sizes: Iterable[float]) -> str:
-    """Sizes along each way [mm], for people.
-
-    Examples
-    --------
-    >>> extent((25.0, 26.32, 8.4))
-    '25 × 26.3 × 8.4 mm'
-    """
-    return " × ".join(units.show(v, "mm").removesuffix(" mm") for v in sizes) + " mm"
+        return replace(size, draft=0.0).piece()  # type: ignore[call-arg]  # as was just seen
 
 
 def pieces_json(setting: Setting) -> dict[str, Any]:

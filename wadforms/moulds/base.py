@@ -12,12 +12,11 @@ from abc import ABC, abstractmethod
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import ClassVar, Final, NamedTuple
+from typing import Any, ClassVar, Final, NamedTuple
 
 from wadforms import units
 from wadforms.errors import BadInput, Fault, NotMakeable
 from wadforms.families.base import Piece, Sized, length
-from wadforms.geometry.body import Body, Loft
 from wadforms.geometry.outline import Outline
 from wadforms.geometry.tightness import tight_places
 from wadforms.moulds.board import Board
@@ -56,6 +55,22 @@ class Order(NamedTuple):
     def wet(self) -> Piece:
         """The piece as it leaves the mould: larger by 1/(1 − S)."""
         return self.piece.scaled(mould_factor(self.shrinkage))
+
+
+def wall_field() -> Any:
+    """Declare the thickness of the walls [mm] between cavities that are pressed and struck off."""
+    return length(
+        3.0,
+        2.4,
+        20.0,
+        "thickness of the walls at the rim, where they are thinnest",
+        "assumed; 2.4 mm is six lines of a 0.4 mm nozzle, which bear pressing and striking off",
+    )
+
+
+def ledge_field(what: str = "depth of the ledge to hold it by; 0 for none") -> Any:
+    """Declare the depth of a ledge [mm], which also bears the label."""
+    return length(12.0, 0.0, 40.0, what, "assumed; a finger's width")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -243,14 +258,3 @@ def turned_over(outline: Outline) -> Outline:
     (-8, -5.0, 2, 5.0)
     """
     return outline.mirrored()
-
-
-def prism(outline: Outline, height: float) -> Body:
-    """A body with upright walls on the level z = 0, `height` [mm] high.
-
-    Examples
-    --------
-    >>> round(prism(Outline.circle(2), 3).volume / math.pi, 9)
-    12.0
-    """
-    return Body((Loft(((0.0, outline), (height, outline))),))

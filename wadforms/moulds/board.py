@@ -8,15 +8,14 @@ label.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
-from typing import Final, NamedTuple
+from typing import Final, NamedTuple, TypeAlias
 
 from wadforms import units
 from wadforms.errors import BadInput, Fault, NotMakeable
 from wadforms.geometry.body import Body, Loft
 from wadforms.geometry.contour import Contour, Point
 from wadforms.geometry.outline import Outline
-from wadforms.moulds.part import Placed
+from wadforms.moulds.part import Placed, prism
 from wadforms.nesting import Nest, Spot, compact, largest_factor, nest
 
 _LEAST_LEDGE: Final = 36.0  # a hand and a label want this much along a ledge [mm]
@@ -67,8 +66,6 @@ class Laid(NamedTuple):
         Of the block, its ledge aside [mm].
     ledge_side : str
         Where the ledge is; empty where there is none.
-    how : str
-        The order that they lie in.
     longest_ledge : float
         What the bed leaves for it along its side [mm].
     """
@@ -77,7 +74,6 @@ class Laid(NamedTuple):
     width: float
     depth: float
     ledge_side: str
-    how: str
     longest_ledge: float = math.inf
 
 
@@ -141,7 +137,7 @@ def lay(outline: Outline, board: Board, *, wall: float, rim: float, ledge: float
 def _centred(found: Nest, rim: float, side: str) -> Laid:
     dx, dy = found.width / 2, found.height / 2
     spots = tuple(Spot(s.x - dx, s.y - dy, s.turn) for s in found.spots)
-    return Laid(spots, found.width + 2 * rim, found.height + 2 * rim, side, found.how)
+    return Laid(spots, found.width + 2 * rim, found.height + 2 * rim, side)
 
 
 def _too_large(
@@ -155,7 +151,7 @@ def _too_large(
         default=0.0,
     )
     bed = " × ".join(f"{side + 2 * board.margin:g}" for side in room)
-    size = _extent(outline.size)
+    size = units.show_extent(outline.size)
     around = f"with {board.margin:g} mm free along its edges and a rim of {round(rim, 1):g} mm"
     if ledge:
         around += f" and a ledge of {ledge:g} mm"
@@ -169,8 +165,8 @@ def _too_large(
     )
 
 
-def _extent(sides: Iterable[float]) -> str:
-    return " × ".join(units.show(side, "mm").removesuffix(" mm") for side in sides) + " mm"
+Field: TypeAlias = tuple[float, float, float, float, float, float]
+"""Middle x, middle y, level z, length and depth of a place for words, and their turn [mm, deg]."""
 
 
 class Block(NamedTuple):
@@ -186,7 +182,7 @@ class Block(NamedTuple):
     """
 
     solids: tuple[Placed, ...]
-    field: tuple[float, float, float, float, float, float]
+    field: Field
 
 
 def block(
@@ -222,19 +218,53 @@ def block(
     length = min(length, laid.longest_ledge)
     near = x if sideways else y
     # Drawn below the block, then turned where it belongs.
-    half, bevel, far = length / 2, min(3.0, ledge / 3), -near - ledge
-    tongue = [(-half, -near), (-half, far + bevel), (bevel - half, far)]
-    tongue += [(half - bevel, far), (half, far + bevel), (half, -near)]
+    corners = tongue(length / 2, -near, ledge)
     if sideways:
-        tongue = [(-py, px) for px, py in tongue]
-    ground = _joined(rim, Outline(Contour.polygon(tongue)))
+        corners = [(-py, px) for px, py in corners]
+    ground = _joined(rim, Outline(Contour.polygon(corners)))
     solids: tuple[Placed, ...] = (Placed(standing(ground, ledge_height, relief)),)
     if ledge_height < height:
-        upper = Loft(((0.0, rim), (height - ledge_height, rim)))
-        solids += (Placed(Body((upper,)), z=ledge_height),)
+        solids += (Placed(prism(rim, height - ledge_height), z=ledge_height),)
+    return Block(solids, words_field(length, near, ledge, ledge_height, sideways=sideways))
+
+
+def tongue(half: float, edge: float, ledge: float) -> list[Point]:
+    """Corners of a ledge below a block, its outer ones bevelled, from the left [mm].
+
+    Parameters
+    ----------
+    half, edge, ledge : float
+        Half its length, the y of the block's lower side, and its depth [mm].
+
+    Examples
+    --------
+    >>> tongue(20, -10, 6)
+    [(-20, -10), (-20, -14.0), (-18.0, -16), (18.0, -16), (20, -14.0), (20, -10)]
+    """
+    bevel, far = min(3.0, ledge / 3), edge - ledge
+    left = [(-half, edge), (-half, far + bevel), (bevel - half, far)]
+    return left + [(-x, y) for x, y in reversed(left)]
+
+
+def words_field(length: float, near: float, ledge: float, level: float, *, sideways: bool) -> Field:
+    """The place for a label on a ledge.
+
+    Parameters
+    ----------
+    length, ledge : float
+        Of the ledge, along it and across [mm].
+    near, level : float
+        How far from the block's middle it begins, and how high its top is [mm].
+    sideways : bool
+        Whether it is on the right, its lines turned by a quarter.
+
+    Examples
+    --------
+    >>> words_field(40, 10, 12, 5, sideways=False)
+    (0.0, -16.0, 5, 36.0, 9.0, 0.0)
+    """
     middle = (near + ledge / 2, 0.0) if sideways else (0.0, -near - ledge / 2)
-    free = (length - 4.0, ledge - 3.0)
-    return Block(solids, (*middle, ledge_height, *free, 90.0 if sideways else 0.0))
+    return (*middle, level, length - 4.0, ledge - 3.0, 90.0 if sideways else 0.0)
 
 
 def _octagon(x0: float, y0: float, x1: float, y1: float, c: float) -> Outline:
@@ -271,6 +301,6 @@ def standing(outline: Outline, height: float, relief: float) -> Body:
     19.0
     """
     if relief == 0.0:
-        return Body((Loft(((0.0, outline), (height, outline))),))
+        return prism(outline, height)
     foot = outline.offset(-relief)
     return Body((Loft(((0.0, foot), (relief, outline), (height, outline))),))

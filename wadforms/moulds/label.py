@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from typing import Final
 
 from wadforms.families.base import Piece
 from wadforms.geometry.outline import Outline
-from wadforms.moulds.base import WORDS_DEEP, prism
+from wadforms.moulds.base import WORDS_DEEP
 from wadforms.moulds.board import Block
 from wadforms.moulds.lettering import STROKE, lettering
-from wadforms.moulds.part import Placed
+from wadforms.moulds.part import Placed, prism
 
 _READABLE: Final = 3.2  # capitals of this height [mm] are still read with ease
 
@@ -58,14 +57,7 @@ def sunk(lines: Sequence[str], made: Block, *, letters: float, nozzle: float) ->
     if not lines or letters < least or length <= 0.0:
         return ()
     drawn = _drawn(lines, width=length, depth=depth, letters=letters, least=least)
-    c, s = math.cos(math.radians(turn)), math.sin(math.radians(turn))
-    placed = []
-    for outline in drawn:
-        ox, oy = outline.outer.vertices[0]
-        near = outline.moved(-ox, -oy)
-        place = x + c * ox - s * oy, y + s * ox + c * oy, z - WORDS_DEEP
-        placed.append(Placed(prism(near, WORDS_DEEP), *place, turn=turn))
-    return tuple(placed)
+    return tuple(Placed(prism(o, WORDS_DEEP), x, y, z - WORDS_DEEP, turn) for o in drawn)
 
 
 def _drawn(

@@ -13,9 +13,21 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import NamedTuple, TypeAlias
 
-from wadforms.geometry.body import Body
+from wadforms.geometry.body import Body, Loft
+from wadforms.geometry.outline import Outline
 
 Size: TypeAlias = tuple[float, float, float]
+
+
+def prism(outline: Outline, height: float) -> Body:
+    """A body with upright walls on the level z = 0, `height` [mm] high.
+
+    Examples
+    --------
+    >>> round(prism(Outline.circle(2), 3).volume / math.pi, 9)
+    12.0
+    """
+    return Body((Loft(((0.0, outline), (height, outline))),))
 
 
 class Placed(NamedTuple):

@@ -108,6 +108,7 @@ def write_mould(
     formats: Sequence[str] = (STL,),
     board: Board | None = None,
     force: bool = False,
+    picture: bool = False,
 ) -> Written:
     """Write the parts of a mould [mm], every one proven by reading it back.
 
@@ -123,6 +124,8 @@ def write_mould(
         The bed that each part must fit.
     force : bool
         Whether files that are there are replaced.
+    picture : bool
+        Whether all parts are drawn too, as PNG; see `picture_path`.
 
     Raises
     ------
@@ -148,13 +151,14 @@ def write_mould(
     True
     """
     where = places(made, path, formats)
-    for place in where.values():
+    drawn = [picture_path(path)] if picture else []
+    for place in (*where.values(), *drawn):
         refuse_place(place, force=force)  # now, not after seconds of work
     kernel_volume = _witnessed(made)
     contents: dict[Path, bytes] = {}
     parts: list[WrittenPart] = []
-    for part in made.parts:
-        mesh = assembled(part)
+    meshes = [assembled(part) for part in made.parts]
+    for part, mesh in zip(made.parts, meshes, strict=True):
         stl = where[part.name, STL]
         contents[stl] = stl_bytes(mesh, f"{part.name}, mm")
         proof = _proven(contents[stl], stl.name, part, board)
@@ -164,6 +168,10 @@ def write_mould(
                 contents[place] = _other(form, part, mesh)
         files = tuple(map(str, own.values()))
         parts.append(_told(part, files, proof))
+    for place in drawn:
+        from wadforms.moulds.picture import picture as drawing
+
+        contents[place] = drawing(meshes)
     write_all(contents, force=force, prove=_same)
     return Written(
         kind=made.kind,
@@ -205,6 +213,17 @@ def places(made: Mould, path: Path, formats: Sequence[str]) -> dict[tuple[str, s
         for form in FORMATS
         if form == STL or form in formats
     }
+
+
+def picture_path(path: Path) -> Path:
+    """Where the picture of a mould goes, whose main part goes to `path`.
+
+    Examples
+    --------
+    >>> picture_path(Path("disk-tray.stl")).name
+    'disk-tray.png'
+    """
+    return path.with_suffix(".png")
 
 
 def part_path(made: Mould, part: Part, path: Path) -> Path:

@@ -30,6 +30,10 @@ class Spot(NamedTuple):
     y: float
     turn: float
 
+    def place(self, outline: Outline) -> Outline:
+        """A copy of the outline, put in this place."""
+        return outline.turned(self.turn).moved(self.x, self.y)
+
 
 class Nest(NamedTuple):
     """Copies of an outline on a rectangle that starts at the origin.

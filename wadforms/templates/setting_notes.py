@@ -21,7 +21,7 @@ from wadforms.templates.drawing import Circle, Drawing, Item, Lines, Region, Tex
 from wadforms.templates.paper import Paper
 from wadforms.templates.scale import chosen_scale, scale_words
 from wadforms.templates.setting_guide import foot_words, how_to, numbers
-from wadforms.templates.setting_plan import curved_pot
+from wadforms.templates.setting_plan import curved_pot, turned_over
 from wadforms.templates.setting_view import SettingView
 from wadforms.templates.shading import hatch, outlines_of
 from wadforms.templates.words import folded, shortened
@@ -107,12 +107,7 @@ def the_mark(view: SettingView, middle: Point, scale: float) -> Iterator[Item]:
     """
     import shapely
 
-    def at(point: Point) -> Point:
-        return middle[0] - scale * point[0], middle[1] + scale * point[1]
-
-    def placed(outline: Outline) -> Outline:
-        return outline.mirrored().scaled(scale).moved(*middle)
-
+    at, placed = turned_over(middle, scale)
     for outline in view.foot:
         yield Region(placed(outline), look.FINE)
     yield from curved_pot(view, at, scale)

@@ -30,6 +30,34 @@ def plan_height(view: SettingView, scale: float) -> float:
     return 2 * (scale * view.reach + _AROUND)
 
 
+def turned_over(
+    middle: Point, scale: float
+) -> tuple[Callable[[Point], Point], Callable[[Outline], Outline]]:
+    """Where points and outlines in plan go on a sheet that shows the pot turned over sideways.
+
+    Parameters
+    ----------
+    middle : (float, float)
+        Where the pot's middle comes to lie on the sheet [mm].
+    scale : float
+        Length on the sheet over true length.
+
+    Examples
+    --------
+    >>> at, placed = turned_over((100.0, 50.0), 0.5)
+    >>> at((20.0, 10.0)), placed(Outline.circle(4, (20, 10))).bounds
+    ((90.0, 55.0), (88.0, 53.0, 92.0, 57.0))
+    """
+
+    def at(point: Point) -> Point:
+        return middle[0] - scale * point[0], middle[1] + scale * point[1]
+
+    def placed(outline: Outline) -> Outline:
+        return outline.mirrored().scaled(scale).moved(*middle)
+
+    return at, placed
+
+
 def from_below(view: SettingView, middle: Point, scale: float) -> Iterator[Item]:
     """Yield the setting as seen with the pot turned over sideways: x runs left.
 
@@ -42,13 +70,7 @@ def from_below(view: SettingView, middle: Point, scale: float) -> Iterator[Item]
     scale : float
         Length on the sheet over true length.
     """
-
-    def at(point: Point) -> Point:
-        return middle[0] - scale * point[0], middle[1] + scale * point[1]
-
-    def placed(outline: Outline) -> Outline:
-        return outline.mirrored().scaled(scale).moved(*middle)
-
+    at, placed = turned_over(middle, scale)
     for outline in view.foot:
         yield Region(placed(outline), look.FOOT)
     yield from curved_pot(view, at, scale)

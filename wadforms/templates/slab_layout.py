@@ -114,8 +114,8 @@ class SlabLayout(NamedTuple):
 
     def placed(self) -> Iterator[tuple[int, Outline]]:
         """Yield every piece's outline where it lies on the slab, with the item it is of."""
-        for k, (x, y, turn) in self.cuts:
-            yield k, self.items[k].outline.turned(turn).moved(x, y)
+        for k, spot in self.cuts:
+            yield k, spot.place(self.items[k].outline)
 
 
 def slab_layout(

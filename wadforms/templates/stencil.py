@@ -187,7 +187,7 @@ def stencil(
         spots = nest(drawn, gap=gap + kerf, width=width, height=height, count=count)
         if len(spots.spots) < count:
             raise NotMakeable(_too_many(drawn, count, len(spots.spots), board))
-    pieces = [drawn.turned(spot.turn).moved(spot.x + edge, spot.y + edge) for spot in spots.spots]
+    pieces = [spot.place(drawn).moved(edge, edge) for spot in spots.spots]
     width, height = board or (spots.width + 2 * edge, spots.height + 2 * edge)
     drawing = Drawing(
         title=f"{name}: stencil",

@@ -20,12 +20,12 @@ from wadforms.geometry.body import Body
 from wadforms.geometry.construct import centroid
 from wadforms.geometry.contour import Contour
 from wadforms.geometry.outline import Outline
-from wadforms.moulds.base import WORDS_DEEP, Kind, Order, prism, turned_over
+from wadforms.moulds.base import WORDS_DEEP, Kind, Order, ledge_field, turned_over
 from wadforms.moulds.board import block, lay
 from wadforms.moulds.kinds.parallel import moved, outlines, room_to_grow, sloped
 from wadforms.moulds.kinds.plain import obstacle
 from wadforms.moulds.label import sunk
-from wadforms.moulds.part import Mould, Part, Placed
+from wadforms.moulds.part import Mould, Part, Placed, prism
 
 if TYPE_CHECKING:
     from wadforms.nesting import Spot
@@ -101,12 +101,8 @@ class Cutter(Kind):
     bars: float = length(
         6.0, 3.0, 20.0, "width of the bars that hold the blade of a hole", "assumed"
     )
-    ledge: float = length(
-        12.0,
-        0.0,
-        40.0,
-        "depth of the ledge to lift it by, which bears the label; 0 for none",
-        "assumed; a finger's width",
+    ledge: float = ledge_field(
+        "depth of the ledge to lift it by, which bears the label; 0 for none"
     )
 
     def faults(self) -> Iterator[Fault]:

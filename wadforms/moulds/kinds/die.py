@@ -20,14 +20,14 @@ from wadforms.errors import Fault, NotMakeable
 from wadforms.families.base import Piece, angle, choice, count, length
 from wadforms.geometry.body import Body
 from wadforms.geometry.outline import Outline
-from wadforms.moulds.base import Kind, Order, flat_top, prism
+from wadforms.moulds.base import Kind, Order, flat_top
 from wadforms.moulds.board import Board, standing
 from wadforms.moulds.kinds import extruding
 from wadforms.moulds.kinds.bar import LONG, bar
 from wadforms.moulds.kinds.funnel import opening_of
 from wadforms.moulds.kinds.openings import Openings, centred, openings
 from wadforms.moulds.kinds.underside import beneath
-from wadforms.moulds.part import Mould, Part, Placed, around
+from wadforms.moulds.part import Mould, Part, Placed, around, prism
 
 ALONG: Final = "along"
 ACROSS: Final = "across"

@@ -21,16 +21,17 @@ from wadforms.geometry.outline import Outline
 from wadforms.moulds.base import (
     Kind,
     Order,
-    prism,
+    ledge_field,
     refuse_thin_ridges,
     turned_over,
+    wall_field,
     widening,
 )
 from wadforms.moulds.board import Block, Board, Laid, block, lay, standing
 from wadforms.moulds.kinds.parallel import moved, neck, outlines
 from wadforms.moulds.kinds.plain import obstacle
 from wadforms.moulds.label import sunk
-from wadforms.moulds.part import Mould, Part, Placed
+from wadforms.moulds.part import Mould, Part, Placed, prism
 
 _LEAST_GRIP: Final = 32.0  # across, for a palm [mm]; assumed
 
@@ -62,13 +63,7 @@ class Frame(Kind):
     name = "frame"
     summary = "a block that is open below, with a pusher for the piece; for flat tops"
 
-    wall: float = length(
-        3.0,
-        2.4,
-        20.0,
-        "thickness of the walls at the rim, where they are thinnest",
-        "assumed; 2.4 mm is six lines of a 0.4 mm nozzle, which bear pressing and striking off",
-    )
+    wall: float = wall_field()
     clearance: float = length(
         0.4,
         0.1,
@@ -87,9 +82,7 @@ class Frame(Kind):
         "thickness of the plate that the cores of holes stand on",
         "assumed; 1.6 mm is eight layers of 0.2 mm",
     )
-    ledge: float = length(
-        12.0, 0.0, 40.0, "depth of the ledge to hold it by; 0 for none", "assumed; a finger's width"
-    )
+    ledge: float = ledge_field()
 
     def faults(self) -> Iterator[Fault]:
         """The relief must leave some of the cores' plate upright."""

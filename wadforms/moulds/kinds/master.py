@@ -21,11 +21,11 @@ from wadforms.families.base import Piece, angle, length, parts_field, share_fiel
 from wadforms.geometry.body import Body, Loft
 from wadforms.geometry.contour import Contour, Point
 from wadforms.geometry.outline import Outline
-from wadforms.moulds.base import Kind, Order, prism, widening
-from wadforms.moulds.board import RIGHT, Block, Laid, lay, standing
+from wadforms.moulds.base import Kind, Order, ledge_field, widening
+from wadforms.moulds.board import RIGHT, Block, Field, Laid, lay, standing, tongue, words_field
 from wadforms.moulds.kinds.plaster import LIFT, Pour, pour
 from wadforms.moulds.label import sunk
-from wadforms.moulds.part import Mould, Part, Placed
+from wadforms.moulds.part import Mould, Part, Placed, prism
 
 _BEVEL: Final = 8.0  # of the block's upright edges, which chip where they are sharp [mm]
 
@@ -47,7 +47,7 @@ class _Tub(NamedTuple):
 
     solids: tuple[Placed, ...]
     room: Body
-    field: tuple[float, float, float, float, float, float]
+    field: Field
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -114,12 +114,8 @@ class Master(Kind):
     floor: float = length(
         4.0, 1.6, 20.0, "thickness of the tub's floor", "assumed; it must not bow under plaster"
     )
-    ledge: float = length(
-        12.0,
-        0.0,
-        40.0,
-        "depth of the ledge that bears the label and that the tub is drawn off by; 0 for none",
-        "assumed; a finger's width",
+    ledge: float = ledge_field(
+        "depth of the ledge that bears the label and that the tub is drawn off by; 0 for none"
     )
     vent: float = length(
         3.0,
@@ -206,11 +202,9 @@ class Master(Kind):
             solids = (Placed(ground, turn=turn), Placed(walls, z=floor, turn=turn))
             return _Tub(solids, room, (0.0, 0.0, floor, 0.0, 0.0, 0.0))
         corners = list(outer.vertices)
-        half, near, far = corners[1][0] - self.wall, -depth / 2, -depth / 2 - self.ledge
-        c = min(3.0, self.ledge / 3)
-        tongue = [(-half, near), (-half, far + c), (c - half, far), (half - c, far)]
-        tongue += [(half, far + c), (half, near)]
-        wide = Contour.polygon([corners[0], *tongue, *corners[1:]])
+        half = corners[1][0] - self.wall
+        below = tongue(half, -depth / 2, self.ledge)
+        wide = Contour.polygon([corners[0], *below, *corners[1:]])
         rise = self.in_layers(floor + _LEDGE) - floor
         level = low.offset(out * rise / deep)
         bodies = (
@@ -218,11 +212,10 @@ class Master(Kind):
             (_walls(wide, 0.0, low, rise, level), floor),
             (_walls(outer, rise, level, deep, high), floor),
         )
-        middle = (depth / 2 + self.ledge / 2, 0.0) if sideways else (0.0, near - self.ledge / 2)
         return _Tub(
             tuple(Placed(body, z=z, turn=turn) for body, z in bodies),
             room,
-            (*middle, floor + rise, 2 * half - 4.0, self.ledge - 3.0, turn),
+            words_field(2 * half, depth / 2, self.ledge, floor + rise, sideways=sideways),
         )
 
     def _vents(self, laid: Laid, floor: float, out: float) -> tuple[Placed, ...]:

@@ -21,14 +21,15 @@ from wadforms.moulds.base import (
     Kind,
     Order,
     flat_top,
-    prism,
+    ledge_field,
     refuse_thin_ridges,
     turned_over,
+    wall_field,
     widening,
 )
 from wadforms.moulds.board import block, lay
 from wadforms.moulds.label import sunk
-from wadforms.moulds.part import Mould, Part, Placed
+from wadforms.moulds.part import Mould, Part, Placed, prism
 
 _LEAST_HOLE: Final = 2.0  # that a rod goes through [mm]; assumed
 
@@ -52,13 +53,7 @@ class Tray(Kind):
     name = "tray"
     summary = "a block with cavities, filled from above and struck off level; for any piece"
 
-    wall: float = length(
-        3.0,
-        2.4,
-        20.0,
-        "thickness of the walls at the rim, where they are thinnest",
-        "assumed; 2.4 mm is six lines of a 0.4 mm nozzle, which bear pressing and striking off",
-    )
+    wall: float = wall_field()
     floor: float = length(
         3.0,
         1.6,
@@ -66,9 +61,7 @@ class Tray(Kind):
         "thickness under the deepest point of a cavity",
         "assumed; 1.6 mm is eight layers of 0.2 mm",
     )
-    ledge: float = length(
-        12.0, 0.0, 40.0, "depth of the ledge to hold it by; 0 for none", "assumed; a finger's width"
-    )
+    ledge: float = ledge_field()
     push_out: float = length(
         0.0,
         0.0,
@@ -105,10 +98,8 @@ class Tray(Kind):
         )  # fmt: skip
         holes: tuple[Placed, ...] = ()
         if self.push_out:
-            hole, (x, y) = self._hole(order.wet, floor)
-            holes = tuple(
-                Placed(hole, *moved(spot.x, spot.y, spot.turn, (x, y))) for spot in laid.spots
-            )
+            hole = self._hole(order.wet, floor)
+            holes = tuple(Placed(hole, s.x, s.y, turn=s.turn) for s in laid.spots)
         part = Part(
             name=self.name,
             solids=around.solids,
@@ -149,7 +140,7 @@ class Tray(Kind):
             "Dry them outside the tray, lying on their wide side.",
         )
 
-    def _hole(self, wet: Piece, floor: float) -> tuple[Body, tuple[float, float]]:
+    def _hole(self, wet: Piece, floor: float) -> Body:
         """A hole through the floor under the middle of the bearing face.
 
         Raises
@@ -171,18 +162,5 @@ class Tray(Kind):
             if most < _LEAST_HOLE:
                 right = "leave it out: the bearing face is too narrow for a rod"
             raise BadInput(Fault("push_out", given, right))
-        rod = Outline.circle(self.push_out / 2)
         x, y = radius.coords[0]
-        return prism(rod, floor), (float(x), float(y))
-
-
-def moved(x: float, y: float, turn: float, point: tuple[float, float]) -> tuple[float, float]:
-    """Where a point of an outline goes when the outline is turned [deg] and then moved [mm].
-
-    Examples
-    --------
-    >>> [round(v, 9) for v in moved(10.0, 0.0, 90.0, (2.0, 0.0))]
-    [10.0, 2.0]
-    """
-    c, s = math.cos(math.radians(turn)), math.sin(math.radians(turn))
-    return x + c * point[0] - s * point[1], y + s * point[0] + c * point[1]
+        return prism(Outline.circle(self.push_out / 2, (float(x), float(y))), floor)

@@ -7,9 +7,8 @@ from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from wadforms.geometry.outline import Outline
-from wadforms.moulds.base import prism
 from wadforms.moulds.lettering import STROKE, lettering
-from wadforms.moulds.part import Box, Placed
+from wadforms.moulds.part import Box, Placed, prism
 
 _CLEAR: Final = 2.0  # between the words and whatever is beside them [mm]
 
@@ -69,15 +68,9 @@ def beneath(
     best = max(fields, key=lambda f: (len(f.drawn), sum(o.area for o in f.drawn)), default=None)
     if best is None:
         return ()
-    c, s = math.cos(math.radians(turn)), math.sin(math.radians(turn))
-    placed = []
-    for outline in best.drawn:
-        ox, oy = outline.outer.vertices[0]
-        # Seen from below, left and right change over: the letter is turned over where it stands.
-        x, y = -ox, oy - best.away
-        letter = prism(outline.moved(-ox, -oy), deep)
-        placed.append(Placed(letter, c * x - s * y, s * x + c * y, deep, turn, over=True))
-    return tuple(placed)
+    # Seen from below, left and right change over: the words are turned over as they stand.
+    bodies = (prism(outline.moved(0.0, -best.away), deep) for outline in best.drawn)
+    return tuple(Placed(letter, z=deep, turn=turn, over=True) for letter in bodies)
 
 
 def _field(

@@ -7,7 +7,6 @@ cavities out of a block takes hundredths of a second, where it would take the ke
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Final
 
@@ -214,15 +213,3 @@ def _mesh(made: Any) -> Mesh:
     found = made.to_mesh64()
     points = np.asarray(found.vert_properties, dtype=np.float64)[:, :3]
     return Mesh(points, np.asarray(found.tri_verts, dtype=np.int64))
-
-
-def merged(meshes: Iterable[Mesh]) -> Mesh:
-    """Several meshes as one list of triangles, not joined."""
-    import numpy as np
-
-    points, facets, start = [], [], 0
-    for mesh in meshes:
-        points.append(mesh.points)
-        facets.append(mesh.facets + start)
-        start += len(mesh.points)
-    return Mesh(np.concatenate(points), np.concatenate(facets))

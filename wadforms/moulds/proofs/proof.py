@@ -5,6 +5,7 @@ Plain arithmetic on the triangles of the file; the kernel that made them has no 
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
@@ -103,12 +104,12 @@ def prove(triangles: Triangles, name: str) -> Proof:
         raise ProofFailed(f"{name}: has corners that are no numbers")
     flat = altitudes(triangles) < _THIN
     if flat.any():
-        place = _place(triangles[flat][0, 0])
+        place = place_of(triangles[flat][0, 0])
         raise ProofFailed(f"{name}: has {flat.sum()} facets without area, one at {place}")
     corners, facets = shared_corners(triangles)
     lonely = unmatched_edges(facets)
     if len(lonely):
-        place = _place(corners[lonely[0, 0]])
+        place = place_of(corners[lonely[0, 0]])
         raise ProofFailed(
             f"{name}: is not closed: {len(lonely)} edges lack a neighbour, one at {place}"
         )
@@ -209,5 +210,12 @@ def _triple(point: Triangles) -> tuple[float, float, float]:
     return x, y, z
 
 
-def _place(point: Triangles) -> str:
+def place_of(point: Iterable[float]) -> str:
+    """A place in a file, for a message; x, y and z [mm].
+
+    Examples
+    --------
+    >>> place_of((1.0, 2.5, 0.0))
+    '(1.00, 2.50, 0.00) mm'
+    """
     return "({:.2f}, {:.2f}, {:.2f}) mm".format(*point)

@@ -10,7 +10,13 @@ from typing import Final
 from wadforms.errors import ProofFailed
 from wadforms.moulds.part import Part, around
 from wadforms.moulds.proofs.crossing import crossing
-from wadforms.moulds.proofs.proof import VOLUME_TOLERANCE, facing_down, prove, read_triangles
+from wadforms.moulds.proofs.proof import (
+    VOLUME_TOLERANCE,
+    facing_down,
+    place_of,
+    prove,
+    read_triangles,
+)
 from wadforms.moulds.proofs.thickness import lowest_upward, thinnest_wall
 
 _FINE: Final = (
@@ -64,19 +70,19 @@ def prove_part(
     proof = prove(triangles, name)
     mesh = proof.mesh
     if (place := crossing(mesh.points, mesh.facets)) is not None:
-        raise ProofFailed(f"{name}: facets run through each other at {_place(*place)}")
+        raise ProofFailed(f"{name}: facets run through each other at {place_of(place)}")
     size = tuple(b - a for a, b in zip(proof.low, proof.high, strict=True))
     if max(abs(a - b) for a, b in zip(size, part.size, strict=True)) > _FINE:
         raise ProofFailed(f"{name}: measures {_sizes(size)} instead of {_sizes(part.size)}")
     if abs(proof.low[2]) > 1e-4:
         raise ProofFailed(f"{name}: does not stand on z = 0 but on {proof.low[2]:g} mm")
     if (over := facing_down(triangles, above=part.relief)).any():
-        where = _place(*triangles[over][0].mean(axis=0))
+        where = place_of(triangles[over][0].mean(axis=0))
         raise ProofFailed(f"{name}: a wall leans over at {where} and would hold what is pressed")
     # The part may be large and its cavity small: the cavity's volume sets how much it may be off.
-    most = VOLUME_TOLERANCE * min(part.volume, part.form.volume)
-    if abs(proof.volume - part.volume) > most:
-        raise ProofFailed(f"{name}: holds {proof.volume:.2f} mm³ instead of {part.volume:.2f} mm³")
+    meant = part.volume
+    if abs(proof.volume - meant) > VOLUME_TOLERANCE * min(meant, part.form.volume):
+        raise ProofFailed(f"{name}: holds {proof.volume:.2f} mm³ instead of {meant:.2f} mm³")
     # A ridge within what shapes the clay, sunk or standing up, is the piece's own and no wall.
     shaping = (*part.cuts, *(solid for solid in part.solids if solid.body is part.form))
     wall = thinnest_wall(
@@ -87,7 +93,7 @@ def prove_part(
     )
     if wall.width < part.wall - _FINE:
         raise ProofFailed(
-            f"{name}: a wall is {wall.width:.2f} mm thick at {_place(*wall.place)}, "
+            f"{name}: a wall is {wall.width:.2f} mm thick at {place_of(wall.place)}, "
             f"{part.wall:g} mm were asked"
         )
     floor = lowest_upward(triangles)
@@ -103,10 +109,6 @@ def prove_part(
         thinnest_wall=wall.width if math.isfinite(wall.width) else None,
         lowest_floor=floor,
     )
-
-
-def _place(x: float, y: float, z: float) -> str:
-    return f"({x:.2f}, {y:.2f}, {z:.2f}) mm"
 
 
 def _sizes(size: tuple[float, ...]) -> str:
