@@ -1,18 +1,19 @@
-"""How many pieces of which shape a firing needs, and how much mix."""
+"""How many pieces of which shape a firing needs, how much mix, and what is left in the boxes."""
 
 from __future__ import annotations
 
 import csv
 import io
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from wadforms import units
 from wadforms.errors import BadInput, Fault
 from wadforms.families.base import Piece
 from wadforms.firing.batch import LARGEST_SPARE
-from wadforms.firing.choosing import Touch
+from wadforms.firing.plan import Plan, Wads
 from wadforms.setting.mixes import Mix
 from wadforms.setting.quantities import quantities
 
@@ -29,10 +30,15 @@ class Make:
         One of them, at its set size.
     mix : Mix
         What it is made of.
-    needed, to_make : int
-        Pieces in the kiln, and pieces to make with the spare ones.
+    needed, from_stock, to_make : int
+        Pieces in the kiln, those of them that are in the boxes already, and pieces to make with
+        the spare ones.
     each_wet_volume, each_wet_mass : float
         Of one piece as it leaves the mould [mm³, g].
+    each_coated_area : float
+        Top and sides of one piece at its set size [mm²].
+    minutes : float or None
+        Of pressing, where a rate is known.
     """
 
     shape: str
@@ -40,9 +46,12 @@ class Make:
     piece: Piece
     mix: Mix
     needed: int
+    from_stock: int
     to_make: int
     each_wet_volume: float
     each_wet_mass: float
+    each_coated_area: float
+    minutes: float | None = None
 
     @property
     def wet_volume(self) -> float:
@@ -54,50 +63,99 @@ class Make:
         """Of all pieces to make [g]."""
         return self.to_make * self.each_wet_mass
 
+    @property
+    def coated_area(self) -> float:
+        """Top and sides of all pieces that go into the kiln [mm²]."""
+        return self.needed * self.each_coated_area
 
-def make_list(touches: Sequence[Touch], *, spare: float = 0.0) -> tuple[Make, ...]:
-    """What to make for the touches of a firing, by shape and body.
+
+def make_list(plan: Plan, *, spare: float = 0.0, an_hour: float | None = None) -> tuple[Make, ...]:
+    """What to make for a firing, by shape and body.
 
     Parameters
     ----------
-    touches : sequence of Touch
-        Those for which nothing serves are left out.
+    plan : Plan
+        Touches for which nothing serves are left out.
     spare : float
-        Share to make on top; each shape is rounded up to whole pieces.
+        Share to make on top of what is not in the boxes; rounded up to whole pieces.
+    an_hour : float or None
+        How many pieces are pressed in an hour.
 
     Raises
     ------
     BadInput
-        The spare makes no sense.
+        The spare or the rate makes no sense.
     """
+    faults = []
     if not 0 <= spare <= LARGEST_SPARE:
         right = f"give 0 % to {units.show(LARGEST_SPARE, 'share')}"
-        raise BadInput(Fault("spare", units.show(spare, "share"), right))
+        faults.append(Fault("spare", units.show(spare, "share"), right))
+    if an_hour is not None and not (math.isfinite(an_hour) and an_hour > 0.0):
+        faults.append(Fault("pieces an hour", f"{an_hour:g}", "give more than 0"))
+    if faults:
+        raise BadInput(*faults)
     needed: dict[tuple[str, str], int] = {}
-    settings = {}
-    for touch in touches:
-        if touch.best is None:
+    kinds: dict[tuple[str, str], Wads] = {}
+    for chosen in plan.chosen:
+        if chosen.wads is None:
             continue
-        key = (touch.best.name, touch.best.setting.body)
-        needed[key] = needed.get(key, 0) + touch.pots * touch.best.count
-        settings[key] = touch.best.setting
+        key = (chosen.wads.shape, chosen.wads.body)
+        needed[key] = needed.get(key, 0) + chosen.touch.count * chosen.wads.number
+        kinds[key] = chosen.wads
     found = []
-    for (shape, body), count in needed.items():
-        setting = settings[shape, body]
-        each = quantities(setting.arrangement.piece, setting.mix, body)
+    for key, count in needed.items():
+        wads = kinds[key]
+        each = quantities(wads.piece, wads.mix, wads.body)
+        from_stock = plan.from_stock.get(key, 0)
+        to_make = with_spare(count - from_stock, spare)
         found.append(
             Make(
-                shape=shape,
-                body=body,
-                piece=setting.arrangement.piece,
-                mix=setting.mix,
+                shape=wads.shape,
+                body=wads.body,
+                piece=wads.piece,
+                mix=wads.mix,
                 needed=count,
-                to_make=with_spare(count, spare),
+                from_stock=from_stock,
+                to_make=to_make,
                 each_wet_volume=each.wet_volume,
                 each_wet_mass=each.wet_mass,
+                each_coated_area=each.coated_area,
+                minutes=None if an_hour is None else 60.0 * to_make / an_hour,
             )
         )
     return tuple(found)
+
+
+class Box(NamedTuple):
+    """Pieces of one shape that are left, unfired, when the kiln is packed."""
+
+    shape: str
+    body: str
+    number: int
+
+
+def boxes_after(
+    makes: Sequence[Make], stock: Mapping[tuple[str, str], int] | None = None
+) -> tuple[Box, ...]:
+    """What the boxes hold when the kiln is packed: what was there and is not used, and the spares.
+
+    Parameters
+    ----------
+    makes : sequence of Make
+        The make list.
+    stock : mapping of (str, str) to int, optional
+        Pieces that were there before, by shape and body.
+
+    Examples
+    --------
+    >>> boxes_after((), {("disk-16", "dry"): 40})
+    (Box(shape='disk-16', body='dry', number=40),)
+    """
+    left = dict(stock or {})
+    for make in makes:
+        key = (make.shape, make.body)
+        left[key] = left.get(key, 0) + make.to_make - make.needed
+    return tuple(Box(*key, number) for key, number in sorted(left.items()) if number)
 
 
 def with_spare(count: int, spare: float) -> int:
@@ -122,22 +180,34 @@ def mix_volumes(makes: Sequence[Make]) -> dict[str, float]:
 
 def make_list_csv(makes: Sequence[Make]) -> bytes:
     """The make list as a table for a spreadsheet."""
+    heads = ["shape", "body", "mix", "needed", "in stock", "to make", "each wet [cm3]"]
+    heads += ["wet [cm3]", "wet [g]", "pressing [min]"]
+    rows = [
+        [
+            make.shape,
+            make.body,
+            make.mix.name,
+            make.needed,
+            make.from_stock,
+            make.to_make,
+            f"{make.each_wet_volume / 1000:.3f}",
+            f"{make.wet_volume / 1000:.1f}",
+            f"{make.wet_mass:.1f}",
+            "" if make.minutes is None else f"{make.minutes:.0f}",
+        ]
+        for make in makes
+    ]
+    return _csv(heads, rows)
+
+
+def boxes_csv(boxes: Sequence[Box]) -> bytes:
+    """Boxes as a table, in the form that a stock of shapes is read from."""
+    return _csv(["shape", "body", "count"], boxes)
+
+
+def _csv(heads: Sequence[str], rows: Iterable[Sequence[object]]) -> bytes:
     text = io.StringIO()
     out = csv.writer(text, lineterminator="\n")
-    out.writerow(
-        ["shape", "body", "mix", "needed", "to make", "each wet [cm3]", "wet [cm3]", "wet [g]"]
-    )
-    for make in makes:
-        out.writerow(
-            [
-                make.shape,
-                make.body,
-                make.mix.name,
-                make.needed,
-                make.to_make,
-                f"{make.each_wet_volume / 1000:.3f}",
-                f"{make.wet_volume / 1000:.1f}",
-                f"{make.wet_mass:.1f}",
-            ]
-        )
+    out.writerow(heads)
+    out.writerows(rows)
     return text.getvalue().encode()
