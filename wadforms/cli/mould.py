@@ -24,9 +24,6 @@ wadforms mould custom --with outline=oak.svg --ease --kind all --out oak.stl
 
 _ALL: Final = "all"
 
-_SMALLEST_BED: Final = 40.0
-_LARGEST_BED: Final = 2000.0  # a side [mm]
-
 
 def run(
     shape: Annotated[str, typer.Argument(help="A shape or a family.")] = "",
@@ -171,6 +168,7 @@ def _board(
         The two ways to say how many are mixed, or a size is none.
     """
     from wadforms import units
+    from wadforms.cli.reading import read_bed
     from wadforms.errors import BadInput, Fault
     from wadforms.moulds import Board
     from wadforms.moulds.board import MOST
@@ -189,22 +187,10 @@ def _board(
         raise BadInput(Fault("--margin", repr(margin), "give 0 mm to 100 mm"))
     return Board(
         pieces=None if fill is not None else cavities or 1,
-        bed=None if size is None else _bed(size, where),
+        bed=None if size is None else read_bed(size, where),
         margin=free,
         seconds=search,
     )
-
-
-def _bed(text: str, where: str) -> tuple[float, float]:
-    """Width and depth of a printer's bed [mm]."""
-    from wadforms import units
-    from wadforms.errors import BadInput, Fault
-
-    width, depth = units.extent(text, where)
-    if not all(_SMALLEST_BED <= side <= _LARGEST_BED for side in (width, depth)):
-        right = f"give {_SMALLEST_BED:g} mm to {_LARGEST_BED:g} mm a side"
-        raise BadInput(Fault(where, repr(text), right))
-    return width, depth
 
 
 def _kinds(name: str, sizes: dict[str, str], refused: dict[str, str]) -> list[Kind]:

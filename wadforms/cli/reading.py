@@ -28,6 +28,8 @@ MOST_WADS = 200  # under one pot; more is a slip of the finger
 
 _LEAST_ANGLE, _LARGEST_ANGLE = 5.0, 75.0  # of a rail's touch up a belly [deg]
 
+_SMALLEST_BED, _LARGEST_BED = 40.0, 2000.0  # a side [mm]
+
 _T = TypeVar("_T")
 
 
@@ -185,6 +187,21 @@ def _read_foot(options: PotOptions, reader: Reader) -> Foot | None:
             return feet.RoundFoot(belly or 0.0)
         case _:
             return feet.SideFoot(belly or 0.0)
+
+
+def read_bed(text: str, where: str) -> tuple[float, float]:
+    """Width and depth of a printer's bed [mm].
+
+    Raises
+    ------
+    BadInput
+        It is none.
+    """
+    width, depth = units.extent(text, where)
+    if not all(_SMALLEST_BED <= side <= _LARGEST_BED for side in (width, depth)):
+        right = f"give {_SMALLEST_BED:g} mm to {_LARGEST_BED:g} mm a side"
+        raise BadInput(Fault(where, repr(text), right))
+    return width, depth
 
 
 def read_place(options: ClayOptions) -> Place:
