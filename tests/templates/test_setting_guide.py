@@ -4,8 +4,8 @@ Sources
 -------
 - What is measured in the SVG: svgelements, at 96 px to the inch (CSS Values 3).
 - Where wads stand on a circle: x = r cos φ, y = r sin φ.
-- How many sheets: one shows 190 × 259 mm (what A4 and Letter have in common, less margins) and
-  shares 15 mm with the next, so n sheets show 175 n + 15 and 244 n + 15 mm.
+- How many sheets: one shows 190 × 231 mm (what A4 and Letter have in common, less margins and a
+  strip of words) and shares 15 mm with the next, so n sheets show 175 n + 15 and 216 n + 15 mm.
 """
 
 from __future__ import annotations
@@ -35,7 +35,7 @@ from wadforms.setting.feet import (
 from wadforms.setting.mixes import mix
 from wadforms.setting.pot import Pot, Setting
 from wadforms.templates.correction import Correction
-from wadforms.templates.drawing import Drawing, Lines, Region, Text, Window
+from wadforms.templates.drawing import Circle, Drawing, Lines, Region, Text, Window
 from wadforms.templates.guide_pages import guide_pages
 from wadforms.templates.paper import PAPERS, paper
 from wadforms.templates.setting_guide import setting_guide
@@ -182,6 +182,32 @@ def test_numbers_are_all_there_and_apart(name: str) -> None:
     assert f"{len(shown.spots)} × {shown.shape}, {shown.body}" in words
     assert "front" in words
     assert shown.title in words
+
+
+@pytest.mark.parametrize("name", VIEWS)
+@pytest.mark.parametrize("square", [True, False])
+def test_no_line_runs_through_a_number(name: str, square: bool) -> None:
+    drawing = setting_guide(VIEWS[name], paper=EITHER, square=square)
+    rings = [
+        i.outline.polygon(0.01).boundary for i in drawing.primitives() if isinstance(i, Region)
+    ]
+    circles = [
+        shapely.Point(i.centre).buffer(i.radius, 256).boundary
+        for i in drawing.primitives()
+        if isinstance(i, Circle)
+    ]
+    spans = [
+        shapely.LineString(span)
+        for i in drawing.primitives()
+        if isinstance(i, Lines)
+        for span in i.spans
+    ]
+    drawn = shapely.union_all([*rings, *circles, *spans])
+    for text in drawing.items:
+        if isinstance(text, Text) and text.text.isdecimal():
+            half = text.lettering.width(text.text) / 2
+            (x, y), rise = text.at, text.lettering.rise
+            assert not shapely.box(x - half, y, x + half, y + rise).intersects(drawn), text
 
 
 @pytest.mark.parametrize("name", VIEWS)

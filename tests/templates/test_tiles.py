@@ -14,7 +14,7 @@ from rendering import poppler
 from wadforms.errors import NotMakeable
 from wadforms.geometry.contour import Contour
 from wadforms.geometry.outline import Outline
-from wadforms.templates import look, proof
+from wadforms.templates import look
 from wadforms.templates.correction import Correction
 from wadforms.templates.drawing import (
     Arc,
@@ -31,7 +31,7 @@ from wadforms.templates.drawing import (
 from wadforms.templates.paper import PAPERS, Paper
 from wadforms.templates.pdf import pdf
 from wadforms.templates.svg import svg
-from wadforms.templates.tiles import MOST_SHEETS, OVERLAP, grid, tiled
+from wadforms.templates.tiles import MOST_SHEETS, OVERLAP, drawn_box, grid, tiled
 
 if TYPE_CHECKING:
     import numpy as np
@@ -76,18 +76,19 @@ def foot(diameter: float) -> Drawing:
 @pytest.mark.parametrize(
     ("width", "height", "sheets"),
     [
-        (190, 259, (1, 1)),
-        (191, 259, (2, 1)),
+        (190, 231, (1, 1)),
+        (191, 231, (2, 1)),
         (250, 200, (2, 1)),
         (250, 280, (2, 2)),
         (360, 360, (2, 2)),
-        (365, 503, (2, 2)),
-        (365.1, 503.1, (3, 3)),
+        (365, 447, (2, 2)),
+        (365.1, 447.1, (3, 3)),
         (600, 600, (4, 3)),
     ],
 )
 def test_how_many(width: float, height: float, sheets: tuple[int, int]) -> None:
-    # n sheets of b with 15 mm overlap show n·b − (n − 1)·15: 190, 365, 540, 715; 259, 503, 747.
+    # A sheet shows 190 × 231 mm, a strip of 28 mm less than can be printed on; n sheets of b with
+    # 15 mm overlap show n·b − (n − 1)·15: 190, 365, 540, 715; 231, 447, 663.
     found = grid(width, height, paper=EITHER)
     assert (found.columns, found.rows) == sheets
     assert found.size[0] >= width - 1e-9
@@ -206,7 +207,7 @@ def test_every_sheet_has_its_square_line_place_and_map(paper: str) -> None:
         x0, y0, x1, y1 = square.outline.bounds
         assert sheet.box[0] <= x0
         assert x1 <= sheet.box[2]
-        assert sheet.box[1] <= y0 - (proof.HEIGHT - proof.SQUARE)
+        assert sheet.box[1] <= y0
         assert y1 <= sheet.box[3]
 
 
@@ -218,12 +219,12 @@ def test_neighbours_share_their_crosses() -> None:
         left, low = found.corner(*divmod(k, found.columns))
         for item in page.items:
             if isinstance(item, Cross):
-                x = round(item.centre[0] - EITHER.box[0] + left, 6)
-                y = round(item.centre[1] - EITHER.box[1] + low, 6)
+                x = round(item.centre[0] - drawn_box(EITHER)[0] + left, 6)
+                y = round(item.centre[1] - drawn_box(EITHER)[1] + low, 6)
                 seen[x, y] = seen.get((x, y), 0) + 1
     # Two strips: three crosses on each, of which they share the middle one, which is on all sheets.
     assert sorted(seen.values()) == [2, 2, 2, 2, 4]
-    assert (182.5, 251.5) in seen  # 190 − 15/2, 259 − 15/2
+    assert (182.5, 223.5) in seen  # 190 − 15/2, 231 − 15/2
 
 
 def test_square_keeps_clear_where_there_is_room() -> None:
@@ -280,3 +281,46 @@ def test_too_many_sheets_are_refused() -> None:
     huge = Drawing(title="", description="", width=2000, height=2600, items=())
     with pytest.raises(NotMakeable, match=rf"more than {MOST_SHEETS}"):
         tiled(huge, paper=EITHER)
+
+
+@pytest.mark.parametrize("measured", [None, 62.0, 97.0, 133.0])
+@pytest.mark.parametrize("diameter", [360.0, 600.0])
+def test_words_lie_over_nothing(diameter: float, measured: float | None) -> None:
+    import shapely
+
+    correction = None if measured is None else Correction(measured)
+    for page in tiled(foot(diameter), paper=EITHER, correction=correction):
+        parts = [part for i in page.items if isinstance(i, Window) for part in i.parts]
+        edges = [
+            shapely.box(*item.outline.bounds).boundary
+            for item in page.primitives()
+            if isinstance(item, Region) and item.style.name in ("fine", "here", "hair")
+        ]
+        lines = [shapely.LineString(s) for p in parts if isinstance(p, Lines) for s in p.spans]
+        rings = [o.polygon().boundary for p in parts if isinstance(p, Region) for o in [p.outline]]
+        drawn = shapely.union_all([*edges, *lines, *rings])
+        window = shapely.union_all([shapely.box(*i.box) for i in page.items if isinstance(i, Window)])
+        drawn = shapely.union(drawn.intersection(window.buffer(0.1)), shapely.union_all(edges))
+        told = [item for item in page.items if isinstance(item, Text)]
+        assert len(told) >= 6
+        for k, text in enumerate(told):
+            box = shapely.box(*text.box)
+            assert not box.buffer(-0.2).intersects(drawn), text
+            assert shapely.box(0, 0, page.width, page.height).contains(box)
+            for other in told[:k]:
+                assert box.intersection(shapely.box(*other.box)).area < 0.3 * box.area, text
+
+
+def test_half_a_number_is_left_to_the_sheet_that_has_all_of_it() -> None:
+    # The first sheet ends 190 mm, the second begins 175 mm from the left.
+    words = (
+        Text((186, 100), "16", look.STRONG),  # cut by the edge of the first, whole on the second
+        Text((172, 60), "17", look.STRONG),  # the other way round
+        Text((150, 30), "longer than sheets overlap, so that both have a part", look.STRONG),
+    )
+    wide = Drawing(title="", description="", width=365, height=231, items=words)
+    seen = []
+    for page in tiled(wide, paper=EITHER):
+        parts = [part for item in page.items if isinstance(item, Window) for part in item.parts]
+        seen.append([part.text[:2] for part in parts if isinstance(part, Text)])
+    assert seen == [["17", "lo"], ["16", "lo"]]

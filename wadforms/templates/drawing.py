@@ -180,7 +180,7 @@ class Cross:
     size: float
     style: Style
 
-    def parts(self) -> Iterator[Primitive]:
+    def parts(self) -> Iterator[Lines]:
         """Yield the two lines."""
         (x, y), h = self.centre, self.size / 2
         yield Lines((((x - h, y), (x + h, y)), ((x, y - h), (x, y + h))), self.style)

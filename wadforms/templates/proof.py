@@ -17,6 +17,10 @@ FOUR_INCHES: Final = 4 * 25.4
 WIDTH: Final = FOUR_INCHES
 HEIGHT: Final = SQUARE + 6.0
 """What square and line take up together [mm]."""
+PRINT: Final = "Print at 100 %, no scaling, then measure the square:"
+PRINT_AGAIN: Final = "Print just as before, then measure the square:"
+EACH_WAY: Final = "100 mm each way between the middles of its lines."
+"""How a sheet is printed, the first time or to make up for an untrue print, and measured."""
 
 
 def proof(corner: Point, style: Style = look.CUT) -> Iterator[Item]:
@@ -30,14 +34,40 @@ def proof(corner: Point, style: Style = look.CUT) -> Iterator[Item]:
         Of their lines.
     """
     x, y = corner
-    low = y + HEIGHT - SQUARE
-    sides = [(x, low), (x + SQUARE, low), (x + SQUARE, low + SQUARE), (x, low + SQUARE)]
-    yield Region(Outline(Contour.polygon(sides)), style)
-    at = y + 1.5
+    yield square((x, y + HEIGHT - SQUARE), style)
+    yield four_inches(corner, style)
+    yield Text((x + FOUR_INCHES / 2, y + 2.4), "4 in", look.SMALL, "middle")
+
+
+def square(corner: Point, style: Style) -> Region:
+    """The square alone.
+
+    Parameters
+    ----------
+    corner : (float, float)
+        Its lower left [mm].
+    style : Style
+        Of its lines.
+    """
+    x, y = corner
+    sides = [(x, y), (x + SQUARE, y), (x + SQUARE, y + SQUARE), (x, y + SQUARE)]
+    return Region(Outline(Contour.polygon(sides)), style)
+
+
+def four_inches(corner: Point, style: Style) -> Lines:
+    """The line alone, with ticks 3 mm high at its ends.
+
+    Parameters
+    ----------
+    corner : (float, float)
+        Lower left of the line with its ticks [mm].
+    style : Style
+        Of its lines.
+    """
+    x, at = corner[0], corner[1] + 1.5
     ends = [(x, at), (x + FOUR_INCHES, at)]
     ticks = [((px, py - 1.5), (px, py + 1.5)) for px, py in ends]
-    yield Lines(((ends[0], ends[1]), *ticks), style)
-    yield Text((x + FOUR_INCHES / 2, at + 0.9), "4 in", look.SMALL, "middle")
+    return Lines(((ends[0], ends[1]), *ticks), style)
 
 
 def instructions(corner: Point, corrected: str | None = None) -> Iterator[Item]:
@@ -52,10 +82,10 @@ def instructions(corner: Point, corrected: str | None = None) -> Iterator[Item]:
         the way that it makes up for.
     """
     x, y = corner[0] + SQUARE / 2, corner[1] + HEIGHT - SQUARE
-    lines = ["100 mm each way between the middles of its lines."]
+    lines = [EACH_WAY]
     if corrected is None:
-        lines.append("Print at 100 %, no scaling, then measure the square:")
+        lines.append(PRINT)
     else:
-        lines += ["Print just as before, then measure the square:", corrected]
+        lines += [PRINT_AGAIN, corrected]
     for k, line in enumerate(lines):
         yield Text((x, y + 3.6 + 4.6 * k), line, look.SMALL, "middle")

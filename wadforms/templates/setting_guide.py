@@ -17,8 +17,9 @@ from wadforms.setting.assessment import SOUND
 from wadforms.templates import look, proof
 from wadforms.templates.drawing import Circle, Cross, Drawing, Item, Lettering, Lines, Region, Text
 from wadforms.templates.paper import Paper
+from wadforms.templates.placing import Box
 from wadforms.templates.setting_view import SettingView
-from wadforms.templates.tiles import OVERLAP
+from wadforms.templates.tiles import OVERLAP, drawn_box
 from wadforms.templates.words import folded, measure, plan_size, shortened
 
 if TYPE_CHECKING:
@@ -30,6 +31,9 @@ _TICK: Final = 8.0  # length of the ticks at the ends of the lines [mm]
 _INSET: Final = 0.4  # what ends at the edge of a large drawing stays inside with its width [mm]
 _GAP: Final = 5.0
 _LEAST_WORDS: Final = 60.0  # width of the words beside the square [mm]
+_CLEAR: Final = 0.4  # between a number and all lines [mm]
+_FURTHER: Final = (0.0, 2.0, 4.0, 7.0, 10.0)  # how far numbers are led off their wads [mm]
+_WORDS: Final = 3.0  # between the frame of a sheet and words [mm]
 _LINE: Final = 4.8  # from baseline to baseline [mm]
 
 
@@ -73,8 +77,9 @@ def setting_guide(
     """
     x0, y0, x1, y1 = _extent(view)
     wide, high = x1 - x0, y1 - y0
-    box = (paper.box[2] - paper.box[0], paper.box[3] - paper.box[1])
-    beside = proof.WIDTH + _GAP if square else 0.0
+    seen = paper.box if square else drawn_box(paper)
+    box = (seen[2] - seen[0], seen[3] - seen[1])
+    beside = proof.WIDTH + _GAP if square else _WORDS
     across = _room(max(wide + 2 * _ASIDE[0], beside + _LEAST_WORDS), box[0])
     aside = min(_ASIDE[1], (across - wide) / 2)
     width = max(wide + 2 * aside, beside + _LEAST_WORDS)
@@ -84,7 +89,7 @@ def setting_guide(
         words, below = how_to(view, width - beside - 2 * _INSET)
         below = max(proof.HEIGHT, below) + _GAP
     else:  # tiles show the drawing in the middle of them all; no line shall run into a second one
-        words, below = _short_words(view, box[0] - (across - width) / 2 - OVERLAP)
+        words, below = _short_words(view, box[0] - (across - width) / 2 - OVERLAP - _WORDS)
         below += _GAP
     up = _room(high + 2 * _AHEAD[0] + below, box[1])
     ahead = min(_AHEAD[1], (up - below - high) / 2)
@@ -231,11 +236,9 @@ def _plan(view: SettingView, middle: Point, lines: Sequence[tuple[Point, Point]]
         start, end = _axis(view, middle)
         yield Lines(((start, end),), look.DASHED)
         yield Text((end[0] - 3.0, end[1] + 1.2), "axis", look.SMALL, "end")
-    radii = [round(spot.radius, 1) for spot in view.spots]
-    for radius in sorted(set(radii)):
-        if radius > 1.0 and radii.count(radius) > 2 and not view.belly_radius:
-            exact = next(s.radius for s in view.spots if round(s.radius, 1) == radius)
-            yield Circle(middle, exact, look.DASHED if view.ball_radius else look.CENTRE)
+    circles = list(_circles(view))
+    for radius in circles:
+        yield Circle(middle, radius, look.DASHED if view.ball_radius else look.CENTRE)
     base, top = view.piece.body.base, view.piece.outline
     bases = [spot.place(base).moved(x, y) for spot in view.spots]
     for spot, outline in zip(view.spots, bases, strict=True):
@@ -243,14 +246,27 @@ def _plan(view: SettingView, middle: Point, lines: Sequence[tuple[Point, Point]]
         if base != top:
             yield Region(spot.place(top).moved(x, y), look.FINE)
         yield Cross((x + spot.x, y + spot.y), cross_size(base), look.FINE)
-    edges = [outline.moved(x, y).polygon(0.05).boundary for outline in view.foot]
+    tops = [spot.place(top) for spot in view.spots] if base != top else []
+    rings = [Outline.circle(radius) for radius in circles]
+    marks = [Cross((x + s.x, y + s.y), cross_size(base), look.FINE) for s in view.spots]
+    spans = [*lines, *(span for mark in marks for part in mark.parts() for span in part.spans)]
+    edges = [o.moved(x, y).polygon(0.05).boundary for o in (*view.foot, *tops, *rings)]
     yield from numbers(
         [outline.polygon(0.05) for outline in bases],
         middle,
-        shapely.union_all([*edges, *(shapely.LineString(span) for span in lines)]),
-        crosses=[(x + s.x, y + s.y) for s in view.spots],
+        shapely.union_all([*edges, *(shapely.LineString(span) for span in spans)]),
+        crosses=[mark.centre for mark in marks],
         cross=cross_size(base),
+        within=(lines[0][0][0], lines[1][0][1], lines[0][1][0], lines[1][1][1]),
     )
+
+
+def _circles(view: SettingView) -> Iterator[float]:
+    """Yield the radii of the circles that three wads or more stand on [mm]."""
+    radii = [round(spot.radius, 1) for spot in view.spots]
+    for radius in sorted(set(radii)):
+        if radius > 1.0 and radii.count(radius) > 2 and not view.belly_radius:
+            yield next(s.radius for s in view.spots if round(s.radius, 1) == radius)
 
 
 def _axis(view: SettingView, middle: Point) -> tuple[Point, Point]:
@@ -286,8 +302,9 @@ def numbers(
     *,
     crosses: Sequence[Point] = (),
     cross: float = 0.0,
+    within: Box | None = None,
 ) -> Iterator[Text]:
-    """Yield the number of each wad: inside it, or else outside and in the clear.
+    """Yield the number of each wad: inside it and clear of all lines, or else outside it.
 
     Parameters
     ----------
@@ -296,14 +313,17 @@ def numbers(
     middle : (float, float)
         Of the pot, from which what stands outside is led away [mm].
     lines : shapely geometry
-        What a number outside should keep off where it can [mm].
+        What a number keeps off where it can [mm].
     crosses : sequence of (float, float)
         Centres of their crosses, which a number stands beside; none where there are none [mm].
     cross : float
         Length of the lines of those crosses [mm].
+    within : tuple of float or None
+        Smallest x, smallest y, largest x, largest y of where numbers may stand [mm].
     """
     import shapely
 
+    whole = shapely.box(*within) if within else None
     tree = shapely.STRtree(list(forms))
     taken: list[Geometry] = []
     rise = look.STRONG.rise
@@ -314,13 +334,19 @@ def numbers(
         centre = crosses[k] if crosses else (float(point.x), float(point.y))
         inside = form.buffer(-0.5)
         beside = _beside(centre, width, rise) if crosses else _on(centre, width, rise)
-        places = [at for at in beside if inside.contains(_box(at, width, rise))]
+        boxes = ((at, _box(at, width, rise)) for at in beside)
+        places = [
+            at
+            for at, box in boxes
+            if inside.contains(box) and not (crosses and box.buffer(_CLEAR).intersects(lines))
+        ]
         if not places:
             free = []
             for at in _outside(form, centre, middle, width, rise, cross):
-                box = _box(at, width, rise).buffer(0.4)
+                box = _box(at, width, rise).buffer(_CLEAR)
                 blocked = len(tree.query(box, predicate="intersects")) > 0
-                if not blocked and not any(box.intersects(other) for other in taken):
+                blocked = blocked or any(box.intersects(other) for other in taken)
+                if not blocked and (whole is None or whole.contains(box)):
                     free.append((box.intersects(lines), at))
             places = [at for _, at in sorted(free, key=lambda row: row[0])] or [centre]
         x, y = places[0]
@@ -357,7 +383,7 @@ def _outside(
     x, y = centre
     away = math.atan2(y - middle[1], x - middle[0]) if math.dist(centre, middle) > 1.0 else 0.8
     turns = (0.0, 30.0, -30.0, 60.0, -60.0, 90.0, -90.0, 180.0, 150.0, -150.0, 120.0, -120.0)
-    for further in (0.0, 3.0):
+    for further in _FURTHER:
         for turn in turns:
             angle = away + math.radians(turn)
             ux, uy = math.cos(angle), math.sin(angle)

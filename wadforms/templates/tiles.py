@@ -1,8 +1,9 @@
 """A drawing that is larger than a sheet of paper, on several sheets to be joined.
 
-Neighbours share a strip.  Each sheet carries crosses in the corners of those strips, its place in
-words and on a map, and the square and the line that prove its scale.  They stand where the
-drawing leaves most room, over it: nothing of the drawing is hidden or left out.
+Neighbours share a strip.  Each sheet carries crosses in the corners of those strips, and at its
+foot, below the drawing, its place in words and on a map and how to print and join it.  The square
+that proves its scale stands where the drawing leaves most room, without words: nothing of the
+drawing is hidden or left out.
 """
 
 from __future__ import annotations
@@ -26,13 +27,13 @@ from wadforms.templates.drawing import (
     Lines,
     Primitive,
     Region,
-    Style,
     Text,
     Window,
 )
 from wadforms.templates.paper import Paper
 from wadforms.templates.placing import Box, bounds, placed
-from wadforms.templates.words import shortened
+from wadforms.templates.tile_strip import HEIGHT as STRIP
+from wadforms.templates.tile_strip import strip_map, strip_words, words_width
 
 if TYPE_CHECKING:
     from shapely import Geometry
@@ -49,9 +50,6 @@ _AWAY: Final = 12.0  # so far from the drawing the square is far enough [mm]
 _STEP: Final = 6.0  # between places that are tried for the square [mm]
 _BETWEEN: Final = 0.3  # lines that stand for words [mm]
 _COARSE: Final = 0.2  # chord error where only the room on the sheet is looked for [mm]
-_MAP: Final = (80.0, 42.0)  # the most that the map takes [mm]
-_HERE: Final = Style("here", look.INK, 0.5, look.TONE)
-_MINIATURE: Final = Style("miniature", look.SOFT, 0.13)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +83,14 @@ class Grid:
         return column * (self.width - OVERLAP), up * (self.height - OVERLAP)
 
     @property
+    def boxes(self) -> Iterator[Box]:
+        """What each sheet shows, among all of them [mm]."""
+        for row in range(self.rows):
+            for column in range(self.columns):
+                x, y = self.corner(row, column)
+                yield x, y, x + self.width, y + self.height
+
+    @property
     def crosses(self) -> tuple[Point, ...]:
         """Where the shared strips meet each other, and near their ends [mm]."""
         (right, top), half = self.size, OVERLAP / 2
@@ -93,6 +99,19 @@ class Grid:
         across = [(x, y) for x in xs for y in (half, *ys, top - half)]
         ends = [(x, y) for x in (half, right - half) for y in ys]
         return (*across, *ends)
+
+
+def drawn_box(paper: Paper) -> Box:
+    """What one of several sheets shows of a drawing, above the strip with its words [mm].
+
+    Examples
+    --------
+    >>> from wadforms.templates.paper import paper
+    >>> drawn_box(paper("a4"))
+    (10.0, 38.0, 200.0, 287.0)
+    """
+    x0, y0, x1, y1 = paper.box
+    return x0, y0 + STRIP, x1, y1
 
 
 def grid(width: float, height: float, *, paper: Paper) -> Grid:
@@ -112,7 +131,7 @@ def grid(width: float, height: float, *, paper: Paper) -> Grid:
     ...  (grid(side, side, paper=paper("either")) for side in (180, 360, 600))]
     [(1, 1), (2, 2), (4, 3)]
     """
-    x0, y0, x1, y1 = paper.box
+    x0, y0, x1, y1 = drawn_box(paper)
     return Grid(_many(width, x1 - x0), _many(height, y1 - y0), x1 - x0, y1 - y0)
 
 
@@ -173,38 +192,82 @@ def tiled(
 def _page(
     whole: Drawing, sheets: Grid, paper: Paper, row: int, column: int, correction: Correction | None
 ) -> Drawing:
-    x0, y0, _, _ = paper.box
+    box = drawn_box(paper)
     left, low = sheets.corner(row, column)
-    move = (x0 - left, y0 - low)
-    content = tuple(_seen((placed(p, move=move) for p in whole.primitives()), paper.box))
-    where = f"row {row + 1} of {sheets.rows}, column {column + 1} of {sheets.columns}"
+    move = (box[0] - left, box[1] - low)
+    shown = (placed(p, move=move) for p in whole.primitives())
+    content = tuple(_seen(_uncut(shown, sheets, box, move), box))
     single = sheets.rows == sheets.columns == 1
-    frame, *crosses = _frame(sheets, paper, move)
-    items: list[Item] = [*content, frame, *crosses]
-    taken = (part for cross in crosses if isinstance(cross, Cross) for part in cross.parts())
-    marks = tuple(part for part in taken if isinstance(part, Lines))
-    corner = _quiet_corner((*content, Window(paper.box, marks)), paper.box)
-    words: list[Item] = list(proof.instructions(corner, correction.words if correction else None))
+    where = "" if single else f"row {row + 1} of {sheets.rows}, column {column + 1} of "
+    where += "" if single else str(sheets.columns)
     page = row * sheets.columns + column + 1
-    words += _words(whole, corner, sheets, where if not single else "", page)
-    # Thin white under the words, so that they can be read and the drawing still shows through.
-    for text in (*proof.proof(corner, look.FINE), *words):
-        if isinstance(text, Text):
-            a0, b0, a1, b1 = text.box
-            ground = Contour.polygon([(a0, b0), (a1, b0), (a1, b1), (a0, b1)])
-            items.append(Region(Outline(ground), look.BLANK))
-    items += [*proof.proof(corner, look.FINE), *words]
-    if not single:
-        items += _map(whole, corner, sheets, row, column)
+    frame, *crosses = _frame(sheets, box, move)
+    items: list[Item] = [*content, frame, *crosses]
+    marks = tuple(part for cross in crosses if isinstance(cross, Cross) for part in cross.parts())
+    ink = _ink_in((*content, Window(box, marks)), box)
+    corner = _quiet_place(ink, box, (proof.SQUARE, proof.SQUARE))[0]
+    items.append(proof.square(corner, look.FINE))
+    strip = (box[0], paper.box[1], box[2], box[1])
+    place = f"{where.capitalize()}; sheet {page} of {sheets.rows * sheets.columns}" if where else ""
+    items += strip_words(
+        whole.title,
+        place,
+        f"Sheets overlap by {OVERLAP:g} mm: cut along the frame, then lay cross on cross."
+        if where
+        else "",
+        strip[:2],
+        words_width(strip[2] - strip[0]),
+        correction.words if correction else None,
+    )
+    if where:
+        cells = {
+            (r, c): _cell(sheets, r, c) for r in range(sheets.rows) for c in range(sheets.columns)
+        }
+        items += strip_map(whole, cells, (row, column), strip)
+        items += _place_again(where.capitalize(), ink, box, corner)
     return Drawing(
-        title=whole.title if single else f"{whole.title}, {where}",
+        title=f"{whole.title}, {where}" if where else whole.title,
         description=whole.description
-        + ("" if single else f" Sheet {page} of {sheets.rows * sheets.columns}: {where}."),
+        + (f" Sheet {page} of {sheets.rows * sheets.columns}: {where}." if where else ""),
         width=paper.width,
         height=paper.height,
         items=tuple(items),
         background=whole.background,
     )
+
+
+def _uncut(items: Iterable[Primitive], sheets: Grid, box: Box, move: Point) -> Iterator[Primitive]:
+    """Yield all but the words that the sheet's edge would cut and another sheet shows whole.
+
+    Half a number is another number.
+    """
+    for item in items:
+        if isinstance(item, Text) and not _holds(box, item.box):
+            x0, y0, x1, y1 = item.box
+            there = (x0 - move[0], y0 - move[1], x1 - move[0], y1 - move[1])
+            if any(_holds(sheet, there) for sheet in sheets.boxes):
+                continue
+        yield item
+
+
+def _holds(outer: Box, inner: Box) -> bool:
+    return (
+        outer[0] <= inner[0]
+        and outer[1] <= inner[1]
+        and inner[2] <= outer[2]
+        and inner[3] <= outer[3]
+    )
+
+
+def _place_again(words: str, ink: Geometry, box: Box, corner: Point) -> Iterator[Item]:
+    """Yield the sheet's place on what stays when the strip is cut off, where there is room."""
+    import shapely
+
+    size = (look.SMALL.width(words) + 2.0, look.SMALL.size + 2.0)
+    square = proof.square(corner, look.FINE).outline.polygon().boundary
+    (x, y), clear = _quiet_place(shapely.union(ink, square), box, size)
+    if clear:
+        yield Text((x + 1.0, y + 1.6), words, look.SMALL)
 
 
 def _seen(items: Iterable[Primitive], box: Box) -> Iterator[Window]:
@@ -232,51 +295,15 @@ def _common(a: Box, b: Box) -> Box:
     return max(a[0], b[0]), max(a[1], b[1]), min(a[2], b[2]), min(a[3], b[3])
 
 
-def _frame(sheets: Grid, paper: Paper, move: Point) -> Iterator[Item]:
+def _frame(sheets: Grid, box: Box, move: Point) -> Iterator[Item]:
     """Yield the edge of what the sheet shows, and the crosses on it."""
-    x0, y0, x1, y1 = paper.box
+    x0, y0, x1, y1 = box
     corners = [(x0, y0), (x1, y0), (x1, y1), (x0, y1)]
     yield Region(Outline(Contour.polygon(corners)), look.HAIR)
     for x, y in sheets.crosses:
         at = (x + move[0], y + move[1])
         if x0 < at[0] < x1 and y0 < at[1] < y1:
             yield Cross(at, _CROSS, look.FINE)
-
-
-def _words(whole: Drawing, corner: Point, sheets: Grid, where: str, page: int) -> Iterator[Item]:
-    """Yield what the drawing is and which part of it this is, inside the square."""
-    x, top = corner[0] + 5.0, corner[1] + proof.HEIGHT - 5.0
-    width = proof.SQUARE - 10.0
-    yield Text((x, top - 4.0), shortened(whole.title, look.HEADING, width), look.HEADING)
-    notes = ["Square, line and words are no part of the drawing."]
-    if where:
-        place = f"{where.capitalize()}; sheet {page} of {sheets.rows * sheets.columns}"
-        yield Text((x, top - 10.5), shortened(place, look.BODY, width), look.BODY)
-        notes.append(f"Sheets overlap by {OVERLAP:g} mm: cut along the frame,")
-        notes.append("then lay cross on cross.")
-    low = corner[1] + proof.HEIGHT - proof.SQUARE + 20.0
-    for k, note in enumerate(reversed(notes)):
-        at = (corner[0] + proof.SQUARE / 2, low + 4.6 * k)
-        yield Text(at, note, look.SMALL, "middle")
-
-
-def _map(whole: Drawing, corner: Point, sheets: Grid, row: int, column: int) -> Iterator[Item]:
-    """Yield all sheets side by side with the drawing on them, and this one marked."""
-    width, height = sheets.size
-    factor = min(_MAP[0] / width, _MAP[1] / height)
-    left = corner[0] + (proof.SQUARE - width * factor) / 2
-    low = corner[1] + proof.HEIGHT - 18.0 - height * factor
-    cells = [(r, c) for r in range(sheets.rows) for c in range(sheets.columns)]
-    cells.remove((row, column))
-    for r, c in (*cells, (row, column)):
-        x0, y0, x1, y1 = _cell(sheets, r, c)
-        points = [(x0, y0), (x1, y0), (x1, y1), (x0, y1)]
-        cell = Outline(Contour.polygon(points)).scaled(factor).moved(left, low)
-        yield Region(cell, _HERE if (r, c) == (row, column) else look.HAIR)
-    for item in whole.primitives():
-        small = placed(item, factor=factor, move=(left, low))
-        if isinstance(small, Region | Circle | Arc):
-            yield replace(small, style=_MINIATURE)
 
 
 def _cell(sheets: Grid, row: int, column: int) -> Box:
@@ -290,35 +317,34 @@ def _cell(sheets: Grid, row: int, column: int) -> Box:
     )
 
 
-def _quiet_corner(content: tuple[Window, ...], box: Box) -> Point:
-    """Where the square with its words crosses least of the drawing: its lower left corner."""
+def _ink_in(content: tuple[Window, ...], box: Box) -> Geometry:
+    """All lines that are seen in a box."""
+    import shapely
+
+    lines = shapely.union_all([line for window in content for line in _ink(window)])
+    ink = shapely.clip_by_rect(lines, *box)
+    shapely.prepare(ink)
+    return ink
+
+
+def _quiet_place(ink: Geometry, box: Box, size: tuple[float, float]) -> tuple[Point, bool]:
+    """Where something crosses least of the drawing, its lower left corner, and whether nothing."""
     import numpy as np
     import shapely
 
     x0, y0, x1, y1 = box
-    room = (x1 - x0 - proof.WIDTH, y1 - y0 - proof.HEIGHT)
+    width, height = size
+    room = (x1 - x0 - width, y1 - y0 - height)
     edge = [min(_CLEAR, side / 2) for side in room]
     xs = np.linspace(x0 + edge[0], x0 + room[0] - edge[0], 1 + int((room[0] - 2 * edge[0]) / _STEP))
     ys = np.linspace(y0 + edge[1], y0 + room[1] - edge[1], 1 + int((room[1] - 2 * edge[1]) / _STEP))
     x, y = (a.ravel() for a in np.meshgrid(xs, ys))
-    ink = shapely.union_all([line for window in content for line in _ink(window)])
-    ink = shapely.clip_by_rect(ink, *box)
-    shapely.prepare(ink)
-    # Words suffer more from lines through them than the rest of the square does.
-    strips = ((0.0, proof.HEIGHT, 1.0), (6.0, 36.0, 3.0), (50.0, proof.HEIGHT, 3.0))
-    squares = shapely.box(x, y, x + proof.WIDTH, y + proof.HEIGHT)
+    places = shapely.box(x, y, x + width, y + height)
     # Where several places cross nothing, one that is well away from everything is best.
-    away = np.nan_to_num(shapely.distance(squares, ink), nan=_AWAY)  # from nothing: no number
-    cost = -1e-3 * np.minimum(away, _AWAY)
-    cost = cost + sum(
-        weight
-        * shapely.length(
-            shapely.intersection(ink, shapely.box(x, y + low, x + proof.WIDTH, y + high))
-        )
-        for low, high, weight in strips
-    )
-    best = int(np.argmin(np.round(cost, 6)))
-    return float(x[best]), float(y[best])
+    away = np.nan_to_num(shapely.distance(places, ink), nan=_AWAY)  # from nothing: no number
+    crossed = np.round(shapely.length(shapely.intersection(ink, places)), 6)
+    best = int(np.argmin(np.round(crossed - 1e-3 * np.minimum(away, _AWAY), 6)))
+    return (float(x[best]), float(y[best])), bool(crossed[best] == 0.0)
 
 
 def _ink(window: Window) -> Iterator[Geometry]:

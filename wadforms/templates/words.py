@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from wadforms.geometry.outline import Outline
 from wadforms.templates.drawing import Lettering
@@ -57,6 +58,19 @@ def shortened(text: str, lettering: Lettering, width: float) -> str:
     while text and lettering.width(text + "…") > width:
         text = text[:-1]
     return text.rstrip() + "…"
+
+
+def fitted(text: str, lettering: Lettering, width: float) -> Lettering:
+    """The lettering, smaller where `text` would be wider than `width` [mm].
+
+    Examples
+    --------
+    >>> plain = Lettering("plain", 3.0, "#000000")
+    >>> fitted("wad", plain, 20.0).size, fitted("a very long line", plain, 14.0).size < 2.0
+    (3.0, True)
+    """
+    share = width / lettering.width(text)
+    return lettering if share >= 1.0 else replace(lettering, size=lettering.size * share)
 
 
 def folded(text: str, lettering: Lettering, width: float) -> list[str]:
