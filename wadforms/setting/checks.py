@@ -26,6 +26,7 @@ from wadforms.setting.stability import tipping_angle
 from wadforms.setting.strength import at_heat, cold, common_assumptions, measured_limits
 
 TIPPING_UNKNOWN: Final = "tipping, since the height of the pot is not known"
+HELD: Final = "something else keeps it from tipping, so that was not judged"
 
 
 def check(setting: Setting) -> Assessment:
@@ -82,14 +83,15 @@ def _check_plane(setting: Setting, foot: PlaneFoot) -> Assessment:
     loads = wad_loads(setting, meeting, fired, shares)
     checks = pressure_checks(setting, loads, shares, heat, rest, force)
     angle, centre_height = None, None
-    if pot.gravity_height is not None:
+    if pot.gravity_height is not None and not pot.held:
         # A pot leans together with its wads, so it turns about the shelf, not the wads' tops.
         centre_height = pot.gravity_height + piece.height
         angle = tipping_angle(polygon, pot.centre, centre_height)
         checks.append(tipping_check(setting, polygon, angle, centre_height))
     spacing = neighbour_spacing(wads.spots)
     notes = measured_limits(heat, rest) + _notes(setting, meeting, idle)
-    unchecked = () if angle is not None else (TIPPING_UNKNOWN,)
+    unchecked = () if angle is not None or pot.held else (TIPPING_UNKNOWN,)
+    notes += [HELD] if pot.held else []
     if pot.is_flatware and meeting:
         checks += span_checks(meeting, foot, wads.spots)
         notes += _sag_note(setting, spacing) + _floor_note(meeting, foot)

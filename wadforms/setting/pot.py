@@ -43,6 +43,8 @@ class Pot:
         Of the base [mm], and of its clay [1/mm], for a sag figure.
     share : float
         Part of the mass that this touch carries, for a pot on its side held in two places.
+    held : bool
+        Whether something else keeps it from tipping, as a shelf's other posts do.
     """
 
     mass: float
@@ -54,6 +56,7 @@ class Pot:
     base_thickness: float | None = None
     pyroplastic_index: float | None = None
     share: float = 1.0
+    held: bool = False
 
     def __post_init__(self) -> None:
         """Refuse what cannot be."""
@@ -86,6 +89,9 @@ class Pot:
         if self.ware not in (None, HOLLOWWARE, FLATWARE):
             right = f"give {HOLLOWWARE!r} or {FLATWARE!r}, or leave it out"
             faults.append(Fault("ware", repr(self.ware), right))
+        if self.held and not isinstance(self.foot, PlaneFoot):
+            right = "say so for a flat foot only: a round pot rolls on its wads"
+            faults.append(Fault("held from tipping", f"a {self.foot.kind} foot", right))
         if self.share > 1:
             faults.append(Fault("share", units.show(self.share, "share"), "give at most 100 %"))
         if self.height and self.centre_height and self.centre_height > self.height:
