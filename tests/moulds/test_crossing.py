@@ -21,7 +21,7 @@ from wadforms.moulds.kinds.tray import Tray
 from wadforms.moulds.meshes.assembly import meshed
 from wadforms.moulds.meshes.mesh import Mesh
 from wadforms.moulds.meshes.sinking import sunk
-from wadforms.moulds.proofs import crossing as module
+from wadforms.moulds.proofs import near as module
 from wadforms.moulds.proofs.crossing import crossing, rings_of
 
 NAMED = [name for name in pieces() if name.startswith("shape ")]
@@ -269,9 +269,8 @@ def test_sweeps_in_portions_find_the_same(
 
 def _pairs(mesh: Mesh) -> set[tuple[int, int]]:
     low, high = mesh.triangles.min(axis=1), mesh.triangles.max(axis=1)
-    level = high[:, 2] - low[:, 2] < 1e-4
-    portions = list(module._near(low, high, level))
-    found = [tuple(sorted(pair)) for some in portions for pair in some.tolist()]
+    portions = list(module.near(low.T, high.T))
+    found = [(min(p), max(p)) for pairs in portions for p in np.stack(pairs, axis=1).tolist()]
     assert len(found) == len(set(found))  # none is looked at twice
     return set(found)
 

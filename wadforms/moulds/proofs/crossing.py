@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
+
+from wadforms.moulds.proofs.near import LEVEL, Pairs, near
+from wadforms.moulds.proofs.proof import facings
 
 if TYPE_CHECKING:
     import numpy as np
@@ -11,16 +13,13 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
     Facets = NDArray[np.int64]
-    Pairs = NDArray[np.int64]
 
 _DEEP: Final = 1e-4
 """Facets that pass through each other by less [mm] only touch: a file's rounding does as much."""
 
+_NEARLY: Final = 0.9 * _DEEP  # what is looked at closely, whichever way it was rounded
+
 _ALIKE: Final = 1e-6  # facets whose normals turn by less than 0.08° may lie in one plane
-
-_SWEPT: Final = 2_000_000  # pairs of a sweep held at once
-
-_AT_ONCE: Final = 100_000  # pairs looked at in one go; more would only take memory
 
 
 def crossing(corners: Floats, facets: Facets) -> Floats | None:
@@ -55,86 +54,81 @@ def crossing(corners: Floats, facets: Facets) -> Floats | None:
     """
     import numpy as np
 
-    a, b, c = (corners[facets[:, k]] for k in range(3))
-    low, high = np.minimum(np.minimum(a, b), c), np.maximum(np.maximum(a, b), c)
-    level = high[:, 2] - low[:, 2] < _DEEP
+    # By axis, corner and facet: numbers that are used together lie together.
+    at = np.take(corners.T, facets.T, axis=1)
+    low, high = at.min(axis=1), at.max(axis=1)
+    level = high[2] - low[2] < LEVEL
     if level.any():
-        place = _overlapping_levels(corners, facets[level], low[level, 2])
+        place = _overlapping_levels(corners, facets[level], low[2, level])
         if place is not None:
             return place
-    triangles = np.stack([a, b, c], axis=1)
-    for some in _near(low, high, level):
-        apart = _shared(facets, some) < 2
-        if (place := _first_crossing(triangles, some[apart])) is not None:
+    planes = _Planes.of(at)
+    triangles = at.transpose(2, 1, 0)
+    for pairs in near(low, high):
+        through, alike = planes.suspects(pairs)
+        some = _chosen(pairs, through)
+        if (place := _first_crossing(triangles, some[_shared(facets, some) < 2])) is not None:
             return place
-        if (place := _first_overlap(triangles, some, apart)) is not None:
+        some = _chosen(pairs, alike)
+        if (place := _first_overlap(triangles, some, _shared(facets, some) < 2)) is not None:
             return place
     return None
 
 
-def _near(low: Floats, high: Floats, level: NDArray[np.bool_]) -> Iterator[Pairs]:
-    """Pairs of facets whose boxes overlap, in portions; two level ones are no pair here."""
+class _Planes(NamedTuple):
+    """The plane of each facet.
+
+    Parameters
+    ----------
+    at : array of shape (3, 3, n)
+        Corners by axis, corner and facet [mm].
+    normals : array of shape (3, n)
+        Of unit length, by axis.
+    levels : array of shape (n,)
+        How far each plane is from the origin along its normal [mm].
+    """
+
+    at: Floats
+    normals: Floats
+    levels: Floats
+
+    @classmethod
+    def of(cls, at: Floats) -> _Planes:
+        """The planes of facets, by axis, corner and facet."""
+        import numpy as np
+
+        normals = facings(at.transpose(2, 1, 0))
+        normals /= np.maximum(np.sqrt((normals**2).sum(axis=0)), 1e-300)
+        return cls(at, normals, (normals * at[:, 0]).sum(axis=0))
+
+    def suspects(self, pairs: Pairs) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
+        """Which pairs could run through each other, and which could lie in one plane.
+
+        A facet of which no corner is beyond the other's plane does not run through it.
+        """
+        one, other = pairs
+        a, b = self.normals[:, one], self.normals[:, other]
+        through = self._pass(one, b, self.levels[other]) | self._pass(other, a, self.levels[one])
+        return through, abs((a * b).sum(axis=0)) > 1.0 - 2 * _ALIKE
+
+    def _pass(self, some: Facets, normals: Floats, levels: Floats) -> NDArray[np.bool_]:
+        """Which facets have corners on both sides of a plane."""
+        import numpy as np
+
+        away = [sum(self.at[j, k][some] * normals[j] for j in range(3)) - levels for k in range(3)]
+        most, least = np.maximum(*away[:2]), np.minimum(*away[:2])
+        above, below = np.maximum(most, away[2]), np.minimum(least, away[2])
+        return np.asarray((above > _NEARLY) & (below < -_NEARLY))
+
+
+def _chosen(pairs: Pairs, which: NDArray[np.bool_]) -> Facets:
+    """Some of given pairs, (m, 2)."""
     import numpy as np
 
-    steep = np.flatnonzero(~level)
-    yield from _overlapping(low, high, steep)
-    flats = np.flatnonzero(level)
-    # Only what passes through a level can cross it; most walls begin or end there.
-    for z in np.unique(np.round(low[flats, 2], 4)):
-        through = steep[(low[steep, 2] < z - _DEEP) & (high[steep, 2] > z + _DEEP)]
-        if len(through):
-            yield from _across(low, high, through, flats[abs(low[flats, 2] - z) < _DEEP])
+    return np.stack([side[which] for side in pairs], axis=1)
 
 
-def _overlapping(low: Floats, high: Floats, some: Pairs) -> Iterator[Pairs]:
-    """Pairs among some facets whose boxes overlap, by a sweep along the part's longer side."""
-    import numpy as np
-
-    if len(some) == 0:
-        return
-    axis = int(np.ptp(high[some, 1]) > np.ptp(high[some, 0]))
-    order = some[np.argsort(low[some, axis])]
-    ends = np.searchsorted(low[order, axis], high[order, axis], side="right")
-    begins = np.arange(1, len(order) + 1)
-    counts = np.maximum(ends - begins, 0)
-    done = np.concatenate([[0], np.cumsum(counts)])
-    start = 0
-    while start < len(order):
-        stop = max(start + 1, int(np.searchsorted(done, done[start] + _SWEPT, side="right")) - 1)
-        taken = counts[start:stop]
-        first = np.repeat(np.arange(start, stop), taken)
-        within = np.arange(len(first)) - np.repeat(done[start:stop] - done[start], taken)
-        second = begins[first] + within
-        yield from _kept(low, high, order[first], order[second])
-        start = stop
-
-
-def _across(low: Floats, high: Floats, ones: Pairs, others: Pairs) -> Iterator[Pairs]:
-    """Pairs of one of these and one of those facets whose boxes overlap."""
-    import numpy as np
-
-    # Few of the walls that pass a level pass near what lies at it.
-    for axis in (0, 1):
-        ones = ones[(high[ones, axis] >= low[others, axis].min())]
-        ones = ones[(low[ones, axis] <= high[others, axis].max())]
-    step = max(1, _SWEPT // max(1, len(others)))
-    for k in range(0, len(ones), step):
-        some = ones[k : k + step]
-        yield from _kept(low, high, np.repeat(some, len(others)), np.tile(others, len(some)))
-
-
-def _kept(low: Floats, high: Floats, first: Pairs, second: Pairs) -> Iterator[Pairs]:
-    """Of given pairs those whose boxes overlap, in portions."""
-    import numpy as np
-
-    for axis in (1, 0, 2):
-        meet = (low[first, axis] <= high[second, axis]) & (low[second, axis] <= high[first, axis])
-        first, second = first[meet], second[meet]
-    for k in range(0, len(first), _AT_ONCE):
-        yield np.stack([first[k : k + _AT_ONCE], second[k : k + _AT_ONCE]], axis=1)
-
-
-def _shared(facets: Facets, pairs: Pairs) -> NDArray[np.int64]:
+def _shared(facets: Facets, pairs: Facets) -> NDArray[np.int64]:
     """How many corners the facets of each pair have in common."""
     import numpy as np
 
@@ -142,7 +136,7 @@ def _shared(facets: Facets, pairs: Pairs) -> NDArray[np.int64]:
     return np.asarray((a[:, :, None] == b[:, None, :]).sum(axis=(1, 2)))
 
 
-def _first_crossing(triangles: Floats, pairs: Pairs) -> Floats | None:
+def _first_crossing(triangles: Floats, pairs: Facets) -> Floats | None:
     """Where an edge of one facet passes through the other, for the first pair that does so."""
     import numpy as np
 
@@ -170,24 +164,28 @@ def _first_crossing(triangles: Floats, pairs: Pairs) -> Floats | None:
     return None
 
 
-def _first_overlap(triangles: Floats, pairs: Pairs, apart: NDArray[np.bool_]) -> Floats | None:
+def _first_overlap(triangles: Floats, pairs: Facets, apart: NDArray[np.bool_]) -> Floats | None:
     """Where two facets of one plane lie on each other, for the first pair that does so."""
     import numpy as np
 
-    sides = np.roll(triangles, -1, axis=1) - triangles
-    normals = np.cross(sides[:, 0], sides[:, 1])
-    normals /= np.maximum(np.linalg.norm(normals, axis=1, keepdims=True), 1e-300)
-    alike = np.einsum("nj,nj->n", normals[pairs[:, 0]], normals[pairs[:, 1]])
-    some = pairs[(alike > 1.0 - _ALIKE) & apart | (alike < _ALIKE - 1.0) & ~apart]
+    if not len(pairs):
+        return None
+    normals = facings(triangles[pairs.reshape(-1)]).T.reshape(-1, 2, 3)
+    normals /= np.maximum(np.linalg.norm(normals, axis=2, keepdims=True), 1e-300)
+    alike = np.einsum("nj,nj->n", normals[:, 0], normals[:, 1])
+    lying = (alike > 1.0 - _ALIKE) & apart | (alike < _ALIKE - 1.0) & ~apart
+    some, normals = pairs[lying], normals[lying]
     for one, other in ((0, 1), (1, 0)):
-        target, normal = triangles[some[:, one]], normals[some[:, one]]
+        target, normal = triangles[some[:, one]], normals[:, one]
+        sides = np.roll(target, -1, axis=1) - target
         there = triangles[some[:, other]][:, :, None, :] - target[:, None, :, :]
         plane = abs(np.einsum("nckj,nj->nck", there, normal)).max(axis=(1, 2)) < _DEEP
-        inward = np.cross(normal[:, None, :], sides[some[:, one]])
+        inward = np.cross(normal[:, None, :], sides)
         inward /= np.maximum(np.linalg.norm(inward, axis=2, keepdims=True), 1e-300)
         # Beyond one of its sides lies all of the other: then they are side by side.
         reach = np.einsum("nckj,nkj->nck", there, inward).max(axis=1)
-        some = some[plane & (reach > _DEEP).all(axis=1)]
+        still = plane & (reach > _DEEP).all(axis=1)
+        some, normals = some[still], normals[still]
     return np.asarray(triangles[some[0]].mean(axis=(0, 1))) if len(some) else None
 
 
@@ -200,8 +198,7 @@ def _overlapping_levels(corners: Floats, facets: Facets, level: Floats) -> Float
     import numpy as np
     from shapely import area, build_area, is_valid, linestrings, multilinestrings
 
-    a, b, c = np.moveaxis(corners[facets], 1, 0)
-    twice = np.cross(b - a, c - a)[:, 2]
+    twice = facings(corners[facets])[2]
     side = np.where(twice > 0.0, 1.0, -1.0)
     for z, up in np.unique(np.stack([np.round(level, 4), side], axis=1), axis=0):
         here = (abs(level - z) < _DEEP) & (side == up)

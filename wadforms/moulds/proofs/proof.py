@@ -126,19 +126,38 @@ def enclosed_volume(triangles: Triangles) -> float:
     """Volume by the divergence theorem: a sum of tetrahedra on the box's middle [mm³]."""
     import numpy as np
 
-    middle = (triangles.min(axis=(0, 1)) + triangles.max(axis=(0, 1))) / 2
-    a, b, c = np.moveaxis(triangles.astype(np.float64) - middle, 1, 0)
-    return float(np.einsum("ij,ij->", a, np.cross(b, c))) / 6.0
+    at = np.array(triangles.transpose(2, 1, 0), dtype=np.float64, order="C")
+    middle = (at.min(axis=(1, 2)) + at.max(axis=(1, 2))) / 2
+    a = at[:, 0] - middle[:, None]
+    return float(np.vdot(a, facings(triangles))) / 6.0
 
 
 def altitudes(triangles: Triangles) -> NDArray[np.float64]:
     """Smallest height of each triangle [mm]: twice its area over its longest side."""
     import numpy as np
 
-    sides = np.roll(triangles, -1, axis=1) - triangles
-    longest = np.linalg.norm(sides, axis=2).max(axis=1)
-    twice_area = np.linalg.norm(np.cross(sides[:, 0], sides[:, 1]), axis=1)
+    at = np.array(triangles.transpose(2, 1, 0), order="C")
+    longest = np.sqrt(((at - at[:, [1, 2, 0]]) ** 2).sum(axis=0).max(axis=0))
+    twice_area = np.sqrt((facings(triangles) ** 2).sum(axis=0))
     return np.asarray(twice_area / np.maximum(longest, 1e-300))
+
+
+def facings(triangles: Triangles) -> NDArray[np.float64]:
+    """By axis, (3, n), where each triangle faces: as long as twice its area [mm²].
+
+    Sums along an axis of three take numpy many times as long as sums of three columns.
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> facings(np.array([[(0, 0, 0), (3, 0, 0), (0, 2, 0)]], dtype=float))[:, 0].tolist()
+    [0.0, 0.0, 6.0]
+    """
+    import numpy as np
+
+    at = np.array(triangles.transpose(1, 2, 0), dtype=np.float64, order="C")
+    (ux, uy, uz), (vx, vy, vz) = at[1] - at[0], at[2] - at[0]
+    return np.array([uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx])
 
 
 def shared_corners(triangles: Triangles) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
@@ -179,17 +198,21 @@ def body_count(facets: NDArray[np.int64]) -> int:
     """How many bodies hang together by their corners."""
     import numpy as np
 
-    label = np.arange(int(facets.max()) + 1)
+    # Each corner leads to one of a lower number, or to itself where it leads a body; triangles
+    # whose corners have one leader have nothing more to join.
+    leader = np.arange(int(facets.max()) + 1)
+    left = facets.T
     while True:
-        # Each corner takes the least label of its triangles, then the label of that label.
-        least = label[facets].min(axis=1)
-        new = label.copy()
-        for k in range(3):
-            np.minimum.at(new, facets[:, k], least)
-        new = new[new]
-        if np.array_equal(new, label):
-            return len(np.unique(label[facets]))
-        label = new
+        led = leader[left]
+        least = np.minimum(np.minimum(led[0], led[1]), led[2])
+        apart = (led != least).any(axis=0)
+        if not apart.any():
+            return len(np.unique(leader[facets[:, 0]]))
+        left, led, least = left[:, apart], led[:, apart], least[apart]
+        for one in led:
+            np.minimum.at(leader, one, least)
+        while not np.array_equal(further := leader[leader], leader):
+            leader = further
 
 
 def facing_down(triangles: Triangles, *, above: float) -> NDArray[np.bool_]:
@@ -199,10 +222,9 @@ def facing_down(triangles: Triangles, *, above: float) -> NDArray[np.bool_]:
     """
     import numpy as np
 
-    sides = np.roll(triangles, -1, axis=1) - triangles
-    normals = np.cross(sides[:, 0], sides[:, 1])
-    down = normals[:, 2] < -_FACING_DOWN * np.linalg.norm(normals, axis=1)
-    return np.asarray(down & (triangles[:, :, 2].max(axis=1) > above + 1e-4))
+    facing = facings(triangles)
+    down = facing[2] < -_FACING_DOWN * np.sqrt((facing**2).sum(axis=0))
+    return np.asarray(down & (triangles[:, :, 2] > above + 1e-4).any(axis=1))
 
 
 def _triple(point: Triangles) -> tuple[float, float, float]:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from wadforms.moulds.meshes.mesh import Mesh
 from wadforms.moulds.part import Box
+from wadforms.moulds.proofs.proof import facings
 
 if TYPE_CHECKING:
     import numpy as np
@@ -151,11 +152,10 @@ def lowest_upward(triangles: Triangles) -> float:
     """
     import numpy as np
 
-    sides = np.roll(triangles, -1, axis=1) - triangles
-    normals = np.cross(sides[:, 0], sides[:, 1])
-    share = normals[:, 2] / np.maximum(np.linalg.norm(normals, axis=1), 1e-300)
-    z = triangles[:, :, 2]
-    levels = np.where(share > _FLOOR, z.min(axis=1), z.max(axis=1))
+    facing = facings(triangles)
+    share = facing[2] / np.maximum(np.sqrt((facing**2).sum(axis=0)), 1e-300)
+    z = np.array(triangles[:, :, 2].T, order="C")
+    levels = np.where(share > _FLOOR, z.min(axis=0), z.max(axis=0))
     # Facets that stand a quarter of a degree from upright are walls.
     up = share > 0.005
     return float(levels[up].min()) if up.any() else 0.0
