@@ -89,7 +89,7 @@ def _check_plane(setting: Setting, foot: PlaneFoot) -> Assessment:
         angle = tipping_angle(polygon, pot.centre, centre_height)
         checks.append(tipping_check(setting, polygon, angle, centre_height))
     spacing = neighbour_spacing(wads.spots)
-    notes = measured_limits(heat, rest) + _notes(setting, meeting, idle)
+    notes = measured_limits(setting.mix, heat, rest) + _notes(setting, meeting, idle)
     unchecked = () if angle is not None or pot.held else (TIPPING_UNKNOWN,)
     notes += [HELD] if pot.held else []
     if pot.is_flatware and meeting:

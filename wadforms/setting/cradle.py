@@ -82,7 +82,7 @@ def check_cradle(setting: Setting, foot: SideFoot) -> Assessment:
             sound=sound,
         ),
     ]
-    notes = measured_limits(heat, rest)
+    notes = measured_limits(setting.mix, heat, rest)
     notes.append("the bearing area of a cradle is that of its hollow seen from above")
     extra = {"tipping_across_deg": rolling}
     angle = rolling

@@ -104,7 +104,7 @@ def _assess(setting: Setting, foot: CurvedFoot, contacts: Contacts) -> Assessmen
         "rise_mm": one.rise,
         "half_spacing_mm": one.half_spacing,
     }
-    notes = measured_limits(heat, rest)
+    notes = measured_limits(setting.mix, heat, rest)
     if contacts.axis is not None and tipping.across is not None:
         extra["tipping_across_deg"] = tipping.across
         if tipping.along is not None:

@@ -9,6 +9,8 @@ from __future__ import annotations
 import math
 from typing import Final, NamedTuple
 
+from wadforms.setting.readings import Readings
+
 
 class Limit(NamedTuple):
     """An allowable value.
@@ -23,12 +25,28 @@ class Limit(NamedTuple):
         Where the value comes from, in words.
     assumed : bool
         False only where somebody measured it for this mix.
+    readings : Readings or None
+        What it rests on, where it was measured and they were kept.
     """
 
     value: float
     unit: str
     source: str
     assumed: bool = True
+    readings: Readings | None = None
+
+    @property
+    def origin(self) -> str:
+        """Where it comes from in a few words; nothing where that needs no saying.
+
+        Examples
+        --------
+        >>> Limit(41.0, "kPa", "by test", False, Readings(5, 52.0, 4.0)).origin
+        'measured, 5 readings 52 ± 4 kPa'
+        """
+        if self.readings is not None:
+            return self.readings.words(self.unit)
+        return "assumed" if self.assumed else ""
 
 
 TIGHT: Final = 0.8

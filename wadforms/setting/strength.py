@@ -19,7 +19,8 @@ def heat_limit(piece: Piece, mix: Mix, place: Place, width: float | None = None)
     """Pressure that a piece of this mix bears at top heat in this place [kPa].
 
     An assumed limit is that of the clay, and a squat piece of it bears more.  A measured one is
-    of a whole wad, whose squatness is in it already: it is taken as it is.
+    of a whole wad, whose squatness is in it already: it is taken as it is, or reduced for a piece
+    that is known to be less squat than those of the test.
 
     Parameters
     ----------
@@ -45,16 +46,28 @@ def heat_limit(piece: Piece, mix: Mix, place: Place, width: float | None = None)
     if piece.tips:
         return _placed(_tip(mix), place)
     if not limit.assumed:
-        return _placed(limit, place)
+        return _placed(
+            _as_tested(limit, squat_factor(_narrower(piece, width), piece.height)), place
+        )
     factor = squat_factor(_narrower(piece, width), piece.height)
     shown = f"{units.show(limit.value, 'kPa')} × {factor:.2f} for a piece as squat as this"
-    squat = Limit(limit.value * factor, "kPa", f"{limit.source}; {shown}", limit.assumed)
+    squat = limit._replace(value=limit.value * factor, source=f"{limit.source}; {shown}")
     return _placed(squat, place)
 
 
 def tip_base(setting: Setting) -> Limit:
     """Pressure at the base of a tip at top heat [kPa]: that of the mix, with no help from shape."""
-    return _placed(setting.mix.at_heat, setting.place)
+    return _placed(_as_tested(setting.mix.at_heat, 1.0), setting.place)
+
+
+def _as_tested(limit: Limit, squat: float) -> Limit:
+    """A measured limit for a piece with this squat factor: never more than the test's own bore."""
+    tested = 1.0 if limit.readings is None else limit.readings.squat
+    if squat >= tested:
+        return limit
+    part = squat / tested
+    source = f"{limit.source}; × {part:.2f} for a piece less squat than those"
+    return limit._replace(value=limit.value * part, source=source)
 
 
 def _narrower(piece: Piece, width: float | None) -> float:
@@ -76,7 +89,10 @@ def cold(setting: Setting, width: float | None = None) -> Limit:
         shear = setting.shear
         limit = squash_pressure(shear.value, _narrower(piece, width), piece.height)
         return Limit(limit, "kPa", f"squash of a soft disc; {shear.source}", shear.assumed)
-    return setting.mix.cold
+    crushing = setting.mix.cold
+    if crushing.assumed:
+        return crushing
+    return _as_tested(crushing, squat_factor(_narrower(piece, width), piece.height))
 
 
 def _tip(mix: Mix) -> Limit:
@@ -91,20 +107,35 @@ def _placed(limit: Limit, place: Place) -> Limit:
     if place.strength == 1.0:
         return limit
     source = f"{limit.source}; × {place.strength:g} at the place {place.name!r}"
-    return Limit(limit.value * place.strength, limit.unit, source, limit.assumed)
+    return limit._replace(value=limit.value * place.strength, source=source)
 
 
-def measured_limits(heat: Limit, rest: Limit) -> list[str]:
-    """What the user measured, of the limits at heat and while cold, in words."""
-    return [words for limit, words in _in_words(heat, rest) if not limit.assumed]
+def measured_limits(mix: Mix, heat: Limit, rest: Limit) -> list[str]:
+    """What the user measured of the mix and of the limits at heat and while cold, in words."""
+    shrinkages = [
+        f"mix {mix.name!r} shrinks {units.show(mean, 'share')} in {stage}, up to "
+        f"{units.show(limit.value, 'share')}: {limit.source}"
+        for stage, mean, limit in _shrinkages(mix)
+        if limit is not None
+    ]
+    return [words for limit, words in _in_words(heat, rest) if not limit.assumed] + shrinkages
 
 
 def common_assumptions(mix: Mix, heat: Limit, rest: Limit) -> list[str]:
     """Everything assumed about the mix and the limits at heat and while cold, with its source."""
-    return [words for limit, words in _in_words(heat, rest) if limit.assumed] + [
-        f"mix {mix.name!r} shrinks {units.show(mix.drying, 'share')} in drying and "
-        f"{units.show(mix.firing, 'share')} in firing: {mix.source}"
+    limits = [words for limit, words in _in_words(heat, rest) if limit.assumed]
+    shrinkages = [
+        f"{units.show(mean, 'share')} in {stage}"
+        for stage, mean, limit in _shrinkages(mix)
+        if limit is None
     ]
+    if not shrinkages:
+        return limits
+    return [*limits, f"mix {mix.name!r} shrinks {' and '.join(shrinkages)}: {mix.source}"]
+
+
+def _shrinkages(mix: Mix) -> tuple[tuple[str, float, Limit | None], ...]:
+    return (("drying", mix.drying, mix.drying_limit), ("firing", mix.firing, mix.firing_limit))
 
 
 def _in_words(heat: Limit, rest: Limit) -> list[tuple[Limit, str]]:

@@ -13,17 +13,25 @@ from pathlib import Path
 from typing import Any, Final, NamedTuple
 
 from wadforms import units
-from wadforms.errors import BadInput, Fault, UnknownName, quoted
+from wadforms.errors import BadInput, Fault, UnknownName
 from wadforms.families.base import BODIES, DRY, SOLID, WET
-from wadforms.files import parse_toml, read_toml
+from wadforms.files import LARGEST_TOML, parse_toml, read_at_most, shortened
 from wadforms.setting.limits import Limit
+from wadforms.setting.readings import Readings
 from wadforms.setting.shrinkage import mould_factor, total_shrinkage
+from wadforms.setting.table_reader import TableReader
 
 USUAL: Final = {WET: "open", DRY: "open", SOLID: "fireclay"}
 """The mix that each body is made of where none is named."""
 
 MEASURABLE: Final = {"at-heat": "at_heat", "cold": "cold", "point": "tip"}
 """Limits of a mix that a test of the user's may replace, by the name that is typed."""
+
+SHRINKS: Final = (0.0, 0.3)
+"""Linear shrinkage of a clay in drying, and in firing: from and to, as shares."""
+
+LOOSE: Final = (0.02, 5.0)
+"""Loose density of an ingredient: from and to [g/cm³]."""
 
 
 class Ingredient(NamedTuple):
@@ -41,6 +49,8 @@ class Ingredient(NamedTuple):
         Whether the fire takes it and leaves pores.
     assumed : bool
         False only where somebody weighed that cup.
+    readings : Readings or None
+        What the density rests on, where it was measured and they were kept [g/cm³].
     """
 
     name: str
@@ -48,6 +58,7 @@ class Ingredient(NamedTuple):
     loose_density: float
     burns_out: bool = False
     assumed: bool = True
+    readings: Readings | None = None
 
 
 class Mix(NamedTuple):
@@ -75,6 +86,8 @@ class Mix(NamedTuple):
         Pressure that creep allows at top heat, and that crushing allows when dry [kPa].
     tip : Limit or None
         Pressure on the small flat of a fine tip [kPa]; only mixes for solid pieces have one.
+    drying_limit, firing_limit : Limit or None
+        The most that it was measured to shrink, as a share, where readings of bars were kept.
     """
 
     name: str
@@ -92,6 +105,8 @@ class Mix(NamedTuple):
     at_heat: Limit
     cold: Limit
     tip: Limit | None = None
+    drying_limit: Limit | None = None
+    firing_limit: Limit | None = None
 
     @property
     def total(self) -> float:
@@ -115,8 +130,15 @@ class Mix(NamedTuple):
         return volume / 1000.0 * self.wet_density
 
     def fired_factor(self, body: str) -> float:
-        """Fired size over set size: what the contact shrinks to at top heat."""
-        return 1.0 - {WET: self.total, DRY: self.firing, SOLID: 0.0}[body]
+        """Fired size over set size: what the contact shrinks to at top heat.
+
+        Where bars were measured, it is that of the bars that shrink most, which bear on least.
+        """
+        if body == SOLID:
+            return 1.0
+        firing = self.firing if self.firing_limit is None else self.firing_limit.value
+        drying = self.drying if self.drying_limit is None else self.drying_limit.value
+        return (1.0 - firing) * (1.0 - drying if body == WET else 1.0)
 
     def measured(self, limits: Mapping[str, float], source: str) -> Mix:
         """The mix with limits [kPa] of the user's own, by their typed names (`MEASURABLE`).
@@ -154,8 +176,32 @@ def mix(name: str) -> Mix:
     >>> round(mix("open").total, 3), mix("open").at_heat.value
     (0.121, 50.0)
     """
+    data, where = mix_file(name)
+    return _mix(parse_toml(data, where, "a mix"), _own_name(name), where)
+
+
+def _own_name(name: str) -> str:
+    return Path(name).stem if name.endswith(".toml") else name
+
+
+def mix_file(name: str) -> tuple[bytes, str]:
+    """The TOML of a mix by its name or path, and what messages call its file.
+
+    Raises
+    ------
+    UnknownName
+        No mix has that name.
+    BadInput
+        The file cannot be read.
+
+    Examples
+    --------
+    >>> data, where = mix_file("open")
+    >>> where, b"[shrinkage]" in data
+    ('open.toml', True)
+    """
     if name.endswith(".toml"):
-        return _mix(read_toml(Path(name), "a mix"), Path(name).stem, name)
+        return read_at_most(Path(name), LARGEST_TOML, "a mix"), shortened(name)
     # Not importlib.resources, which is slow to load; this reads from a zip too.
     try:
         data = pkgutil.get_data(__name__, f"{name}.toml") if name.isidentifier() else None
@@ -163,8 +209,7 @@ def mix(name: str) -> Mix:
         data = None
     if data is None:
         raise UnknownName("mix", name, names())
-    where = f"{name}.toml"
-    return _mix(parse_toml(data, where, "a mix"), name, where)
+    return data, f"{name}.toml"
 
 
 def names() -> list[str]:
@@ -188,17 +233,17 @@ def read(text: str, name: str, where: str) -> Mix:
 
 def _mix(data: dict[str, Any], name: str, where: str) -> Mix:
     """The mix of a file's tables; every fault is told."""
-    reader = _Reader(data, where)
-    bodies = reader.bodies()
+    reader = TableReader(data, where)
+    bodies = _bodies(reader)
     found = Mix(
         name=name,
         summary=reader.text("summary"),
         source=reader.text("source"),
         bodies=bodies,
-        ingredients=reader.ingredients(),
+        ingredients=_ingredients(reader),
         water=reader.limit("water", "share", 0.01, 0.6),
-        drying=reader.number("shrinkage.drying", "share", 0.0, 0.3),
-        firing=reader.number("shrinkage.firing", "share", 0.0, 0.3),
+        drying=reader.number("shrinkage.drying", "share", *SHRINKS),
+        firing=reader.number("shrinkage.firing", "share", *SHRINKS),
         wet_density=reader.number("density.wet", "g/cm3", 0.3, 4.0),
         dry_density=reader.number("density.dry", "g/cm3", 0.2, 4.0),
         density_source=reader.text("density.source"),
@@ -206,89 +251,59 @@ def _mix(data: dict[str, Any], name: str, where: str) -> Mix:
         at_heat=reader.limit("limits.at_heat"),
         cold=reader.limit("limits.cold"),
         tip=reader.limit("limits.tip") if SOLID in bodies else None,
+        drying_limit=_shrinks(reader, "drying"),
+        firing_limit=_shrinks(reader, "firing"),
     )
     if reader.faults:
         raise BadInput(*reader.faults)
     return found
 
 
-class _Reader:
-    """Takes values out of a mix file and collects what is wrong with them."""
+def _shrinks(reader: TableReader, stage: str) -> Limit | None:
+    """The most that bars were measured to shrink; None where nothing is told of them."""
+    key = f"shrinkage.{stage}_most"
+    if reader.get(key) is None:
+        return None
+    found = reader.limit(key, "share", *SHRINKS)
+    mean = reader.get(f"shrinkage.{stage}")
+    if isinstance(mean, int | float) and found.value < mean:
+        right = f"give at least shrinkage.{stage}"
+        reader.fault(f"{key}.value", reader.get(f"{key}.value"), right)
+    return found
 
-    def __init__(self, data: dict[str, Any], where: str) -> None:
-        self.data, self.where, self.faults = data, where, list[Fault]()
 
-    def _get(self, key: str) -> Any:
-        value: Any = self.data
-        for part in key.split("."):
-            value = value.get(part) if isinstance(value, dict) else None
-        return value
+def _bodies(reader: TableReader) -> tuple[str, ...]:
+    value = reader.get("bodies")
+    if not isinstance(value, list) or not value or any(v not in BODIES for v in value):
+        reader.fault("bodies", value, f"give a list of {', '.join(BODIES)}")
+        return ()
+    return tuple(value)
 
-    def _fault(self, key: str, value: object, right: str) -> None:
-        given = "nothing" if value is None else quoted(value)
-        self.faults.append(Fault(f"{self.where}: {key}", given, right))
 
-    def text(self, key: str) -> str:
-        value = self._get(key)
-        if not isinstance(value, str):
-            self._fault(key, value, "give a text")
-            return ""
-        return value
+def _ingredients(reader: TableReader) -> tuple[Ingredient, ...]:
+    value = reader.get("ingredients")
+    if not isinstance(value, dict) or not value:
+        reader.fault("ingredients", value, "give a table for each, as [ingredients.kaolin]")
+        return ()
+    return tuple(_ingredient(reader, name, entry) for name, entry in value.items())
 
-    def number(self, key: str, unit: str, low: float, high: float) -> float:
-        given = value = self._get(key)
-        right = f"give {units.show(low, unit)} to {units.show(high, unit)}"
-        try:
-            if isinstance(value, str) and unit in units.UNITS:
-                value = units.parse(value, unit, key)
-            if isinstance(value, bool) or not isinstance(value, int | float):
-                raise TypeError
-            if not (math.isfinite(value) and low <= value <= high):
-                raise ValueError
-        except (TypeError, ValueError):
-            self._fault(key, given, right)
-            return low
-        return float(value)
 
-    def flag(self, key: str, *, default: bool) -> bool:
-        value = self._get(key)
-        if isinstance(value, bool | None):
-            return default if value is None else value
-        self._fault(key, value, "give true or false")
-        return default
-
-    def limit(self, key: str, unit: str = "kPa", low: float = 1.0, high: float = 1e6) -> Limit:
-        value = self.number(f"{key}.value", unit, low, high)
-        source = self.text(f"{key}.source")
-        return Limit(value, unit, source, self.flag(f"{key}.assumed", default=True))
-
-    def bodies(self) -> tuple[str, ...]:
-        value = self._get("bodies")
-        if not isinstance(value, list) or not value or any(v not in BODIES for v in value):
-            self._fault("bodies", value, f"give a list of {', '.join(BODIES)}")
-            return ()
-        return tuple(value)
-
-    def ingredients(self) -> tuple[Ingredient, ...]:
-        value = self._get("ingredients")
-        if not isinstance(value, dict) or not value:
-            self._fault("ingredients", value, "give a table for each, as [ingredients.kaolin]")
-            return ()
-        return tuple(self._ingredient(name, entry) for name, entry in value.items())
-
-    def _ingredient(self, name: str, entry: object) -> Ingredient:
-        # Not by `_get`: the name of an ingredient may have a full stop in it.
-        key = f"ingredients.{name}"
-        if not isinstance(entry, dict):
-            self._fault(key, entry, "give a table with parts and loose_density")
-            return Ingredient(name, 1.0, 1.0)
-        inner = _Reader(entry, f"{self.where}: {key}")
-        found = Ingredient(
-            name=name,
-            parts=inner.number("parts", "count", 0.01, 1e3),
-            loose_density=inner.number("loose_density", "g/cm3", 0.02, 5.0),
-            burns_out=inner.flag("burns_out", default=False),
-            assumed=inner.flag("assumed", default=True),
-        )
-        self.faults += inner.faults
-        return found
+def _ingredient(reader: TableReader, name: str, entry: object) -> Ingredient:
+    # Not by its key: the name of an ingredient may have a full stop in it.
+    key = f"ingredients.{name}"
+    if not isinstance(entry, dict):
+        reader.fault(key, entry, "give a table with parts and loose_density")
+        return Ingredient(name, 1.0, 1.0)
+    inner = TableReader(entry, f"{reader.where}: {key}")
+    found = Ingredient(
+        name=name,
+        parts=inner.number("parts", "count", 0.01, 1e3),
+        loose_density=inner.number("loose_density", "g/cm3", *LOOSE),
+        burns_out=inner.flag("burns_out", default=False),
+        assumed=inner.flag("assumed", default=True),
+        readings=inner.readings("readings", "g/cm3", *LOOSE),
+    )
+    if found.readings is not None and found.assumed:
+        inner.fault("assumed", inner.get("assumed"), "write false: it has readings")
+    reader.faults += inner.faults
+    return found
