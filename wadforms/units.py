@@ -67,7 +67,7 @@ _COUNT: Final = re.compile(r"[+-]?[0-9]{1,6}")
 _LONGEST: Final = 100  # characters of a quantity; more are no size, and long to read
 
 
-def parse(text: str, unit: str, where: str) -> float:
+def parse(text: str, unit: str, where: str, *, bare: str | None = None) -> float:
     """Read a quantity and give it in a unit that is used inside.
 
     Parameters
@@ -79,6 +79,8 @@ def parse(text: str, unit: str, where: str) -> float:
         One of the keys of `UNITS`.
     where : str
         The parameter, column or file that the text stands in, for the message.
+    bare : str or None
+        Unit that a bare number has, where it is told elsewhere: by a heading.
 
     Returns
     -------
@@ -98,12 +100,15 @@ def parse(text: str, unit: str, where: str) -> float:
     38.1
     >>> round(parse("5 lb 4 oz", "g", "weight"), 1)
     2381.4
+    >>> parse("2.4", "g", "weight", bare="kg")
+    2400.0
     >>> parse("1,234 kg", "g", "weight")
     Traceback (most recent call last):
     ...
     wadforms.errors.BadInput: weight: '1,234 kg' was given; write 1.234 or 1234: it could be either
     """
     known = UNITS[unit]
+    plain = _BARE_MEANS.get(unit) if bare is None else bare
     fault = BadInput(Fault(where, quoted(text), f"give {_EXAMPLE[unit]}"))
     if len(text) > _LONGEST:
         raise fault
@@ -115,7 +120,7 @@ def parse(text: str, unit: str, where: str) -> float:
         match = term.match(text, position)
         if match is None or match.end() == position:
             raise fault
-        symbol = match[2] or (_BARE_MEANS.get(unit) if position == 0 else None)
+        symbol = match[2] or (plain if position == 0 else None)
         if symbol is None:
             raise fault
         factor = known.get(symbol, known.get(symbol.lower()))

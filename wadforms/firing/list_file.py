@@ -13,7 +13,7 @@ from wadforms.errors import BadInput, Fault, NotMakeable
 from wadforms.families.base import BODIES
 from wadforms.files import read_at_most
 from wadforms.firing.candidates import candidate
-from wadforms.firing.table import LARGEST, Column, Line, read_table
+from wadforms.firing.tables import LARGEST, Column, Line, read_table
 from wadforms.setting.feet import FlatFoot, Foot, GalleryFoot, RingFoot
 from wadforms.setting.limits import PLACES, Place
 from wadforms.setting.pot import Pot

@@ -1,0 +1,171 @@
+"""One row of a table: its cells as words, counts, quantities and points."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Final
+
+from wadforms import units
+from wadforms.errors import BadInput, Fault, UnknownName, quoted
+from wadforms.firing.tables.columns import Cell, Column, Unreadable
+
+_UNPRINTABLE: Final = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029\ufffe\uffff]")
+_THOUSANDS: Final = re.compile(r"([+-]?[1-9][0-9]{0,2})\.([0-9]{3})(?![0-9.,])")
+_PAIR: Final = re.compile(
+    r"(?P<x>[+-]?[0-9][0-9.,]*)\s*(?P<of_x>[A-Za-z\"]+)?\s*(?:\s|[x×])\s*"
+    r"(?P<y>[+-]?[0-9][0-9.,]*)\s*(?P<of_y>[A-Za-z\"]+)?",
+)
+_EXAMPLE: Final = {"g": "a mass, such as '2.4 kg'", "mm": "a length, such as '24 mm'"}
+_POINTS: Final = "give points such as '40 40; 560 40; 300 410'"
+_POINT: Final = "give one point, such as '300 225'"
+
+
+@dataclass(slots=True)
+class Line:
+    """One row of a table; its readers collect what is wrong with it.
+
+    Parameters
+    ----------
+    where : str
+        Its file and row, for messages.
+    row : int
+        Its number, as a spreadsheet counts.
+    cells : mapping of str to str or Unreadable
+        What is filled in, by column.
+    columns : mapping of str to Column
+        The columns that the table has.
+    units : mapping of str to str
+        Units that the headings give, by column.
+    commas : bool
+        Whether the table has decimal commas, so that a point may part thousands.
+    faults : list of Fault
+        What is wrong with it.
+    """
+
+    where: str
+    row: int
+    cells: Mapping[str, Cell]
+    columns: Mapping[str, Column]
+    units: Mapping[str, str] = field(default_factory=dict)
+    commas: bool = False
+    faults: list[Fault] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        """Tell every cell that gives no value."""
+        for column, cell in self.cells.items():
+            if isinstance(cell, Unreadable):
+                self.faults.append(Fault(f"{self.where}, {column}", *cell))
+
+    def filled(self, column: str) -> bool:
+        """Whether anything stands in a cell, be it right or wrong."""
+        return column in self.cells
+
+    def fault(self, column: str, right: str) -> None:
+        """Note that a cell is wrong, and what would be right."""
+        text = self.cells.get(column)
+        if isinstance(text, Unreadable):
+            return  # told already
+        given = "nothing" if text is None else quoted(text)
+        self.faults.append(Fault(f"{self.where}, {column}", given, right))
+
+    def text(self, column: str) -> str | None:
+        """The words of a cell; None where it is empty."""
+        text = self._plain(column, "fill it in")
+        if text is not None and _UNPRINTABLE.search(text):
+            self.fault(column, "leave out line breaks and control characters")
+            return None
+        return text
+
+    def one_of(self, column: str, known: Sequence[str]) -> str | None:
+        """A cell that holds one of several words, in any case, with any spaces."""
+        text = self.text(column)
+        word = text and " ".join(text.lower().replace("_", " ").split())
+        if text is None or word in known:
+            return word
+        self.faults += UnknownName(f"{self.where}, {column}", text, known).faults
+        return None
+
+    def quantity(self, column: str, *, zero: bool = False) -> float | None:
+        """A cell in its column's unit (see `Column`); None where it is empty or at fault.
+
+        The cell's own unit comes before its heading's.
+
+        Parameters
+        ----------
+        column : str
+            Which.
+        zero : bool
+            Whether 0 is a value too.
+        """
+        unit = self.columns[column].unit if column in self.columns else ""
+        text = self._plain(column, f"give {_EXAMPLE.get(unit, 'it')}")
+        value = None if text is None else self._number(column, text, unit, self.units.get(column))
+        if value is None or value > 0 or (zero and value == 0):
+            return value
+        self.fault(column, "give 0 or more" if zero else "give more than 0")
+        return None
+
+    def count(self, column: str) -> int | None:
+        """A cell that holds a whole number; None where it is empty or at fault."""
+        right = "give a whole number, 1 to 999999"
+        text = self._plain(column, right)
+        if text is None:
+            return None
+        if not re.fullmatch("[0-9]{1,6}", text) or int(text) < 1:
+            self.fault(column, right)
+            return None
+        return int(text)
+
+    def points(self, column: str) -> tuple[tuple[float, float], ...] | None:
+        """A cell that holds points, parted by semicolons; each is two lengths [mm]."""
+        text = self._plain(column, _POINTS)
+        if text is None:
+            return None
+        found = []
+        for part in text.rstrip("; ").split(";"):
+            match = _PAIR.fullmatch(part.strip())
+            if match is None or len(text) > 2000:
+                self.fault(column, _POINTS)
+                return None
+            last = match["of_y"] or self.units.get(column)  # it is for both, unless x has its own
+            x = self._number(column, match["x"], "mm", match["of_x"] or last)
+            y = self._number(column, match["y"], "mm", last)
+            if x is None or y is None:
+                return None
+            found.append((x, y))
+        return tuple(found)
+
+    def point(self, column: str) -> tuple[float, float] | None:
+        """A cell that holds one point [mm]."""
+        found = self.points(column)
+        if found is None or len(found) == 1:
+            return found and found[0]
+        self.fault(column, _POINT)
+        return None
+
+    def _number(self, column: str, text: str, unit: str, bare: str | None) -> float | None:
+        where = f"{self.where}, {column}"
+        if self.commas and (match := _THOUSANDS.search(text)):
+            first, rest = match.groups()
+            right = (
+                f"write {first},{rest} or {first}{rest}: beside decimal commas it could be either"
+            )
+            self.faults.append(Fault(where, quoted(text), right))
+            return None
+        try:
+            value = units.parse(text, unit, where, bare=bare)
+        except BadInput as error:
+            self.faults += error.faults
+            return None
+        return value if math.isfinite(value) else None
+
+    def _plain(self, column: str, right: str) -> str | None:
+        """The text of a cell; None where it is empty, told if it is required, or unreadable."""
+        text = self.cells.get(column)
+        # A required column that is not there at all is told once, with the headings.
+        if text is None and column in self.columns and self.columns[column].required:
+            self.fault(column, right)
+        return None if isinstance(text, Unreadable) else text
