@@ -5,34 +5,63 @@ from __future__ import annotations
 import csv
 import io
 import math
-from collections.abc import Sequence
 
 import pytest
 
+from wadforms.catalogue import find
 from wadforms.errors import BadInput
-from wadforms.firing.candidates import candidates
-from wadforms.firing.choosing import Touch, touches
-from wadforms.firing.list_file import parse_list
-from wadforms.firing.make_list import make_list, make_list_csv, mix_volumes, with_spare
-from wadforms.setting.limits import SHEAR
+from wadforms.firing.make_list import (
+    Make,
+    boxes_after,
+    boxes_csv,
+    make_list,
+    make_list_csv,
+    mix_volumes,
+    with_spare,
+)
+from wadforms.firing.plan import Chosen, Plan, Wads
+from wadforms.firing.rows import Shelf, Ware
+from wadforms.firing.touches import FOOT, Touch
+from wadforms.firing.wash import COAT, WASH_DENSITY, kiln_wash
+from wadforms.setting.feet import FlatFoot
+from wadforms.setting.limits import PLACES
 from wadforms.setting.mixes import USUAL, mix
+from wadforms.setting.pot import Pot
 
-LIST = b"""name,count,weight,foot,height,place,body,shape,lid weight,gallery diameter,gallery width
-Mug,12,450 g,80,95,,dry,disk-16,,,
-Tall mug,7,500 g,80,110,,dry,disk-16,,,
-Vase,5,600 g,90,150,,wet,disk-16,,,
-Jar,4,2 kg,120,200,,dry,disk-20,600 g,117,7
-Boulder,2,900 kg,60,800,,,disk-8,,,
-"""
+SHELTERED = PLACES["sheltered"]
+
+ASKED = (  # how many touches, of how many wads each, of which shape, set how
+    (12, 3, "disk-16", "dry"),
+    (7, 3, "disk-16", "dry"),
+    (5, 4, "disk-16", "wet"),
+    (4, 3, "disk-20", "dry"),
+    (4, 8, "disk-5", "wet"),
+)
 
 
-def chosen(text: bytes, names: Sequence[str] = ("disk-5", "disk-16")) -> tuple[Touch, ...]:
-    return touches(
-        parse_list(text, "list.csv"),
-        candidates(names),
-        candidates(names, lid=True),
-        mixes={body: mix(usual) for body, usual in USUAL.items()},
-        shear=SHEAR["firm"],
+def wads(number: int, shape: str, body: str) -> Wads:
+    return Wads(shape, body, find(shape).sized().piece(), mix(USUAL[body]), number)
+
+
+def chosen(row: int, touches: int, under: Wads | None) -> Chosen:
+    foot = FlatFoot(80.0)
+    ware = Ware(row=row, name=f"Pot {row}", count=touches, place=SHELTERED, mass=450.0, foot=foot)
+    pot = Pot(mass=450.0, foot=foot, height=95.0)
+    touch = Touch(row=ware, kind=FOOT, upper=ware.name, lower="shelf", count=touches, pot=pot)
+    return Chosen(touch=touch, wads=under, why=() if under else ("nothing serves",))
+
+
+def plan(from_stock: dict[tuple[str, str], int] | None = None) -> Plan:
+    rows = [
+        chosen(row, touches, wads(number, shape, body))
+        for row, (touches, number, shape, body) in enumerate(ASKED, 2)
+    ]
+    return Plan(
+        chosen=(*rows, chosen(9, 2, None)),
+        from_stock=from_stock or {},
+        gap=0.0,
+        one_fewer="",
+        one_more="",
     )
 
 
@@ -42,24 +71,17 @@ def frustum(top: float, height: float, draft: float = 5.0) -> float:
     return math.pi * height / 3 * (r * r + r * b + b * b)
 
 
+def told(makes: tuple[Make, ...]) -> list[tuple[str, str, str, int, int, int]]:
+    return [(m.shape, m.body, m.mix.name, m.needed, m.from_stock, m.to_make) for m in makes]
+
+
 def test_totals_by_hand() -> None:
-    found = chosen(LIST)
-    counts = {touch.name: touch.best and (touch.best.name, touch.best.count) for touch in found}
-    assert counts == {
-        "Mug": ("disk-16", 3),
-        "Tall mug": ("disk-16", 3),
-        "Vase": ("disk-16", 4),
-        "Jar": ("disk-20", 3),
-        "Jar, lid": ("disk-5", 8),
-        "Boulder": None,
-    }
-    makes = make_list(found, spare=0.1)
-    rows = [(m.shape, m.body, m.mix.name, m.needed, m.to_make) for m in makes]
-    assert rows == [
-        ("disk-16", "dry", "open", 57, 63),  # (12 + 7) × 3, and 5.7 more
-        ("disk-16", "wet", "open", 20, 22),
-        ("disk-20", "dry", "open", 12, 14),
-        ("disk-5", "wet", "open", 32, 36),
+    makes = make_list(plan(), spare=0.1)
+    assert told(makes) == [
+        ("disk-16", "dry", "open", 57, 0, 63),  # (12 + 7) × 3, and 5.7 more
+        ("disk-16", "wet", "open", 20, 0, 22),
+        ("disk-20", "dry", "open", 12, 0, 14),
+        ("disk-5", "wet", "open", 32, 0, 36),
     ]
     # Dry pieces of the open mix shrink by 5 % before they are set; wet ones are set as pressed.
     grown = 1 / 0.95**3
@@ -74,49 +96,57 @@ def test_totals_by_hand() -> None:
     assert mix_volumes(makes) == {"open": pytest.approx(sum(wet), rel=1e-9)}
 
 
-def test_what_nothing_serves_is_told_and_not_made() -> None:
-    *_, boulder = chosen(LIST)
-    assert boulder.verdict == "unsafe"
-    assert boulder.problem is not None
-    assert boulder.problem.startswith("row 6, Boulder: nothing serves: of ")
-    assert make_list([boulder]) == ()
-
-
-def test_a_shape_that_must_be_is_not_refused_for_the_usual_body() -> None:
-    # Sheltered pots get wet or dry wads; this shape can only be solid.
-    (one,) = chosen(b"name,count,weight,foot,height,shape\nA,1,1 kg,90,60,pointed-tripod-63\n")
-    assert one.best is not None
-    assert (one.best.name, one.best.setting.body) == ("pointed-tripod-63", "solid")
-
-
-def test_a_lid_weighs_on_the_foot_too() -> None:
-    foot, lid = chosen(LIST)[3:5]
-    assert foot.best is not None
-    assert lid.best is not None
-    assert foot.best.assessment.load == pytest.approx(2.6 * 9.80665)
-    assert lid.best.assessment.load == pytest.approx(0.6 * 9.80665)
-
-
-def test_rows_in_another_order_take_the_same() -> None:
-    head, *rows = LIST.splitlines(keepends=True)
-    turned = b"".join([head, *reversed(rows)])
-
-    def key(text: bytes) -> set[tuple[str, str, int, int]]:
-        makes = make_list(chosen(text), spare=0.1)
-        return {(m.shape, m.body, m.needed, m.to_make) for m in makes}
-
-    assert key(turned) == key(LIST)
+def test_what_is_in_the_boxes_is_not_made_again() -> None:
+    taken = {("disk-16", "dry"): 57, ("disk-5", "wet"): 20}
+    makes = make_list(plan(taken), spare=0.1, an_hour=60.0)
+    assert told(makes) == [
+        ("disk-16", "dry", "open", 57, 57, 0),
+        ("disk-16", "wet", "open", 20, 0, 22),
+        ("disk-20", "dry", "open", 12, 0, 14),
+        ("disk-5", "wet", "open", 32, 20, 14),  # 12 more, and 1.2 to spare
+    ]
+    assert [m.minutes for m in makes] == [0.0, 22.0, 14.0, 14.0]
+    boxes = boxes_after(
+        makes, {("disk-16", "dry"): 80, ("disk-5", "wet"): 20, ("tee-50", "dry"): 3}
+    )
+    assert [tuple(box) for box in boxes] == [
+        ("disk-16", "dry", 23),
+        ("disk-16", "wet", 2),
+        ("disk-20", "dry", 2),
+        ("disk-5", "wet", 2),
+        ("tee-50", "dry", 3),
+    ]
+    rows = list(csv.DictReader(io.StringIO(boxes_csv(boxes).decode())))
+    assert [(r["shape"], r["body"], int(r["count"])) for r in rows] == [tuple(b) for b in boxes]
 
 
 def test_the_table_says_what_the_list_says() -> None:
-    makes = make_list(chosen(LIST), spare=0.1)
+    makes = make_list(plan({("disk-20", "dry"): 5}), spare=0.1)
     rows = list(csv.DictReader(io.StringIO(make_list_csv(makes).decode())))
-    assert [(r["shape"], r["body"], int(r["to make"])) for r in rows] == [
-        (m.shape, m.body, m.to_make) for m in makes
+    assert [(r["shape"], r["body"], int(r["in stock"]), int(r["to make"])) for r in rows] == [
+        (m.shape, m.body, m.from_stock, m.to_make) for m in makes
     ]
     assert [float(r["wet [g]"]) for r in rows] == pytest.approx(
         [m.wet_mass for m in makes], abs=0.05
     )
+
+
+def test_wash_covers_wads_and_shelves() -> None:
+    # A disk of 16 mm, 8 mm high, with 5° of draft: top, and the side of a frustum.
+    makes = make_list(plan(), spare=0.1)
+    lower = 8.0 + makes[0].piece.height * math.tan(math.radians(5.0))
+    slant = math.hypot(makes[0].piece.height, lower - 8.0)
+    each = math.pi * 8.0**2 + math.pi * (8.0 + lower) * slant
+    assert makes[0].coated_area == pytest.approx(57 * each, rel=1e-6)
+    shelf = Shelf(
+        row=20, name="Shelf", count=2, place=SHELTERED, mass=9e3, length=600.0, width=450.0,
+        posts_at=((40.0, 40.0), (560.0, 40.0), (300.0, 410.0)), load_at=(300.0, 225.0),
+    )  # fmt: skip
+    wash = kiln_wash(makes, [shelf])
+    assert wash.shelves_area == 2 * 600.0 * 450.0
+    assert wash.wads_area == pytest.approx(sum(m.coated_area for m in makes))
+    assert wash.volume == pytest.approx((wash.wads_area + wash.shelves_area) * COAT.value)
+    assert wash.mass == pytest.approx(wash.volume / 1000.0 * WASH_DENSITY.value)
 
 
 @pytest.mark.parametrize(
@@ -130,4 +160,10 @@ def test_spare_pieces_are_whole_and_not_one_too_many(count: int, spare: float, m
 @pytest.mark.parametrize("spare", [-0.1, 2.5, float("nan")])
 def test_a_spare_that_makes_no_sense(spare: float) -> None:
     with pytest.raises(BadInput, match="give 0 % to 200 %"):
-        make_list([], spare=spare)
+        make_list(plan(), spare=spare)
+
+
+@pytest.mark.parametrize("rate", [0.0, -3.0, float("inf")])
+def test_a_rate_that_makes_no_sense(rate: float) -> None:
+    with pytest.raises(BadInput, match="pieces an hour"):
+        make_list(plan(), an_hour=rate)
