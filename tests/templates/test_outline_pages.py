@@ -8,6 +8,7 @@ import shapely
 
 from wadforms.catalogue import shapes
 from wadforms.errors import BadInput, NotMakeable
+from wadforms.families.base import Family
 from wadforms.families.disk import Disk
 from wadforms.families.rail import Rail
 from wadforms.families.ring import Ring
@@ -74,7 +75,8 @@ def test_words_on_a_large_outline_cross_no_line() -> None:
     from wadforms.templates.outline_pages import _large
 
     for piece in (Ring(diameter=300).piece(), Rail(length=300).piece()):
-        drawing = _large("large", piece.outline, ["One line of words", "and one more"])
+        words = ["One line of words", "and one more"]
+        drawing = _large("large", piece.outline, words, PAPERS["either"])
         (form,) = [i.outline for i in drawing.items if isinstance(i, Region)]
         edge = form.polygon().boundary
         for item in drawing.items:
@@ -84,6 +86,24 @@ def test_words_on_a_large_outline_cross_no_line() -> None:
                 assert min(x0, y0) >= 0.0
                 assert x1 <= drawing.width
                 assert y1 <= drawing.height
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("piece", [Ring(diameter=300), Ring(diameter=390), Rail(length=320)])
+def test_one_sheet_has_all_words_of_a_large_outline(piece: Family, paper: str) -> None:
+    made = outline_pages("large", piece.piece(), paper=paper)
+    told = []
+    for page in made.pages:
+        for window in page.items:
+            if isinstance(window, Window):
+                texts = [part for part in window.parts if isinstance(part, Text)]
+                for text in texts:
+                    x0, y0, x1, y1 = text.box
+                    a, b, c, d = window.box
+                    assert a <= x0 and b <= y0 and x1 <= c and y1 <= d  # noqa: PT018
+                told += [text.text for text in texts]
+    assert "Cut along the middle of the line" in told
+    assert "large" in told
 
 
 def test_several_large_ones_and_far_too_many_are_refused() -> None:

@@ -6,6 +6,7 @@ Expected values are those that the sheet promises: a square of 100 mm, a line of
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
@@ -17,20 +18,42 @@ from rendering import RENDERERS, inked, poppler, render
 from wadforms.catalogue import shapes
 from wadforms.families.disk import Disk
 from wadforms.families.ring import Ring
+from wadforms.setting.arrangement import Arrangement, circle
+from wadforms.setting.checks import check
+from wadforms.setting.feet import RingFoot
+from wadforms.setting.mixes import mix
+from wadforms.setting.pot import Pot, Setting
 from wadforms.templates import proof
 from wadforms.templates.correction import Correction
-from wadforms.templates.drawing import Circle, Drawing, Lines, Region
+from wadforms.templates.drawing import Circle, Drawing, Lines, Region, Window
+from wadforms.templates.guide_pages import guide_pages
 from wadforms.templates.outline_pages import outline_pages
 from wadforms.templates.outline_sheet import outline_sheet
 from wadforms.templates.paper import PAPERS
 from wadforms.templates.pdf import pdf
 from wadforms.templates.placing import bounds, placed
 from wadforms.templates.proof_page import proof_page
+from wadforms.templates.setting_view import SettingView, setting_view
+from wadforms.templates.slab_drawing import slab_drawing, slab_pages
+from wadforms.templates.slab_layout import SlabItem, slab_layout
 from wadforms.templates.stencil import Cutting, stencil
 
 PER_MM = 96 / 25.4 * 3  # a browser takes whole multiples of CSS pixels best
 
 NAMED = shapes()
+DISK = SlabItem("disk-25", NAMED["disk-25"].piece().outline)
+SLAB = slab_layout([DISK], slab=(200.0, 60.0))
+
+
+def setting(diameter: float, shape: str, count: int) -> SettingView:
+    """A pot on a ring foot 10 mm wide, on wads under the middle of the ring."""
+    pot = Pot(mass=900.0, foot=RingFoot(diameter, 10.0), height=60.0)
+    wads = Arrangement(NAMED[shape].piece(), tuple(circle(count, diameter / 2 - 5.0)))
+    asked = Setting(pot=pot, arrangement=wads, body="wet", mix=mix("open"))
+    return setting_view(asked, check(asked), title="Pot", shape=shape)
+
+
+BOWL, PLATTER = setting(60.0, "disk-10", 3), setting(240.0, "disk-16", 8)
 
 SHEETS = {
     "outlines": outline_sheet("ring-63", NAMED["ring-63"].piece(), count=3, shrinkage=0.06).drawing,
@@ -38,7 +61,25 @@ SHEETS = {
     "tile": outline_pages("ring", Ring(diameter=300).piece(), paper="letter").pages[1],
     "square": proof_page(),
     "stencil": stencil("tripod", NAMED["tripod-50"].piece().outline, count=2).drawing,
+    "slab": slab_drawing(SLAB, title="Slab"),
+    "slab's tile": slab_pages(SLAB, title="Slab", paper=PAPERS["a4"])[2],
+    "guide": guide_pages(BOWL, paper=PAPERS["either"], tiles=True)[0],
+    "guide's tile": guide_pages(PLATTER, paper=PAPERS["letter"], tiles=True)[1],
 }
+
+
+def measured(sheet: Drawing) -> Iterator[Region | Circle | Lines]:
+    """What a sheet shows whole, also in its windows."""
+    for item in sheet.primitives():
+        if isinstance(item, Region | Circle | Lines):
+            yield item
+        elif isinstance(item, Window):
+            x0, y0, x1, y1 = item.box
+            for part in item.parts:
+                if isinstance(part, Region | Circle | Lines):
+                    a, b, c, d = bounds(part)
+                    if x0 < a and y0 < b and c < x1 and d < y1:
+                        yield part
 
 
 @pytest.mark.parametrize("renderer", RENDERERS)
@@ -74,6 +115,36 @@ def test_an_outline_through_three_renderers(renderer: str, tmp_path: Path) -> No
     assert (row[0] + row[-1]) / 2 == pytest.approx((x0 + x1) / 2, abs=0.1)
 
 
+@pytest.mark.parametrize(
+    ("pages", "paper"),
+    [
+        (guide_pages(PLATTER, paper=PAPERS["either"], tiles=True)[:2], "either"),
+        (slab_pages(SLAB, title="Slab", paper=PAPERS["a4"])[1:], "a4"),
+    ],
+)
+@pytest.mark.parametrize("renderer", RENDERERS)
+def test_square_and_line_of_tiles(
+    pages: tuple[Drawing, ...], paper: str, renderer: str, tmp_path: Path
+) -> None:
+    sheet = PAPERS[paper]
+    for page in pages:
+        square, line = (
+            next(i for i in page.items if isinstance(i, kind) and i.style.name == "fine")
+            for kind in (Region, Lines)
+        )
+        # Nothing else: on full tiles the drawing runs through the square.
+        drawn = render(replace(page, items=(square, line)), renderer, PER_MM, tmp_path)
+        assert isinstance(square, Region)
+        x0, y0, _, y1 = square.outline.bounds
+        row = reading.strokes(drawn[round((sheet.height - (y0 + y1) / 2) * PER_MM)], PER_MM)
+        assert row[1] - row[0] == pytest.approx(100.0, abs=0.1)
+        column = reading.strokes(drawn[:, round((x0 + 50.0) * PER_MM)], PER_MM)
+        assert column[1] - column[0] == pytest.approx(100.0, abs=0.1)
+        low = drawn[round((sheet.height - sheet.box[1] - 0.7) * PER_MM)]
+        ticks = reading.strokes(low, PER_MM)
+        assert ticks[1] - ticks[0] == pytest.approx(101.6, abs=0.1)
+
+
 @pytest.mark.slow
 @pytest.mark.parametrize("renderer", ["cairo", "poppler"])
 @pytest.mark.parametrize("name", SHEETS)
@@ -83,10 +154,9 @@ def test_each_line_of_a_sheet_lies_where_it_is_said_to(
     sheet = SHEETS[name]
     # The first of each size: the others are drawn by the same means.
     items: dict[tuple[type, float, float], Region | Circle | Lines] = {}
-    for item in sheet.primitives():
-        if isinstance(item, Region | Circle | Lines):
-            x0, y0, x1, y1 = bounds(item)
-            items.setdefault((type(item), round(x1 - x0, 2), round(y1 - y0, 2)), item)
+    for item in measured(sheet):
+        x0, y0, x1, y1 = bounds(item)
+        items.setdefault((type(item), round(x1 - x0, 2), round(y1 - y0, 2)), item)
     assert items
     per_mm = 12.0
     for item in items.values():

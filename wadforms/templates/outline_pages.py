@@ -16,6 +16,7 @@ from wadforms.templates.outline_places import centre, cross_size
 from wadforms.templates.outline_sheet import most_outlines, outline_sheet, told
 from wadforms.templates.paper import Paper
 from wadforms.templates.paper import paper as paper_named
+from wadforms.templates.placing import Box
 from wadforms.templates.tiles import Grid, grid, tiled
 
 MOST_PAGES: Final = 50
@@ -148,9 +149,8 @@ def _joined(
     """One outline over several sheets, turned by a quarter where that takes fewer."""
     factor = 1.0 if shrinkage is None else 1.0 / (1.0 - shrinkage)
     lines = told(piece, shrinkage, facts)
-    drawings = [
-        _large(name, piece.outline.scaled(factor).turned(degrees), lines) for degrees in (0.0, 90.0)
-    ]
+    outline = piece.outline.scaled(factor)
+    drawings = [_large(name, outline.turned(degrees), lines, paper) for degrees in (0.0, 90.0)]
 
     def sheets(drawing: Drawing) -> int:
         taken = grid(drawing.width, drawing.height, paper=paper)
@@ -163,22 +163,27 @@ def _joined(
     return OutlinePages(pages, piece.outline.area * factor**2, factor, 1, taken)
 
 
-def _large(name: str, outline: Outline, lines: Sequence[str]) -> Drawing:
-    """A drawing as large as the outline, with the words where they cross no line."""
+def _large(name: str, outline: Outline, lines: Sequence[str], paper: Paper) -> Drawing:
+    """A drawing as large as the outline, with the words where they cross no line and no edge."""
     rows = [name, *lines]
     width = max(look.BODY.width(row) for row in rows)
     height = _LINE * len(rows)
     left, low, right, high = outline.bounds
-    at = _free_place(outline, width, height)
-    below = 0.0 if at else height + 2 * _ROOM
-    move = (_EDGE - left, _EDGE + below - low)
-    placed = outline.moved(*move)
-    corner = (at[0] + move[0], at[1] + move[1]) if at else (_EDGE + _ROOM, _EDGE + _ROOM)
+    shapes = (right - left + 2 * _EDGE, high - low + 2 * _EDGE)
+    seen = [(x0 + left, y0 + low, x1 + left, y1 + low) for x0, y0, x1, y1 in _seen(shapes, paper)]
+    at = _free_place(outline, width, height, seen)
+    if at:
+        size = shapes
+        corner = (at[0] + _EDGE - left, at[1] + _EDGE - low)
+    else:
+        size = (max(shapes[0], width + 2 * (_ROOM + _EDGE)), shapes[1] + height + 2 * _ROOM)
+        corner = (_beneath(width, size, paper), _EDGE + _ROOM)
+    placed = outline.moved(_EDGE - left, size[1] - _EDGE - high)
     return Drawing(
         title=f"{name}: outline sheet",
         description=f"The outline of {name} at true scale, on sheets to be joined.",
-        width=max(right - left, 0.0 if at else width + 2 * _ROOM) + 2 * _EDGE,
-        height=high - low + below + 2 * _EDGE,
+        width=size[0],
+        height=size[1],
         items=(
             Region(placed, look.CUT),
             Cross(centre(placed), cross_size(placed), look.FINE),
@@ -187,13 +192,37 @@ def _large(name: str, outline: Outline, lines: Sequence[str]) -> Drawing:
     )
 
 
+def _seen(size: tuple[float, float], paper: Paper) -> list[Box]:
+    """What each sheet shows of a drawing of that size, from the outline's lower left [mm]."""
+    taken = grid(*size, paper=paper)
+    dx, dy = ((all_ - side) / 2 + _EDGE for all_, side in zip(taken.size, size, strict=True))
+    return [(x0 - dx, y0 - dy, x1 - dx, y1 - dy) for x0, y0, x1, y1 in taken.boxes]
+
+
+def _beneath(width: float, size: tuple[float, float], paper: Paper) -> float:
+    """How far from the left words begin that stand below the outline, on one sheet if they can."""
+    first, last = _EDGE + _ROOM, size[0] - _EDGE - _ROOM - width
+    lefts = [box[0] + _EDGE + _ROOM for box in _seen(size, paper)]
+    rights = [box[2] + _EDGE - _ROOM for box in _seen(size, paper)]
+    for x in (first, *lefts):
+        whole = any(a <= x and x + width <= b for a, b in zip(lefts, rights, strict=True))
+        if first <= x <= last and whole:
+            return x
+    return first
+
+
 def _block(rows: Sequence[str], x: float, top: float) -> Iterator[Item]:
     for k, row in enumerate(rows):
         yield Text((x, top - _LINE * (k + 1) + 1.2), row, look.STRONG if k == 0 else look.BODY)
 
 
-def _free_place(outline: Outline, width: float, height: float) -> tuple[float, float] | None:
-    """Lower left of a box of that size that crosses no line, nearest to the middle; or None."""
+def _free_place(
+    outline: Outline, width: float, height: float, seen: Sequence[Box]
+) -> tuple[float, float] | None:
+    """Lower left of a box of that size that crosses no line, nearest to the middle; or None.
+
+    One of the sheets, which show what is in `seen`, shows all of it.
+    """
     import numpy as np
     import shapely
 
@@ -207,6 +236,11 @@ def _free_place(outline: Outline, width: float, height: float) -> tuple[float, f
     mark = shapely.Point(*centre(outline)).buffer(cross_size(outline) / 2)
     boxes = shapely.box(x, y, x + width, y + height)
     free = (shapely.distance(boxes, edge) > _ROOM) & (shapely.distance(boxes, mark) > _ROOM)
+    whole = [
+        (x >= a + _ROOM) & (y >= b + _ROOM) & (x + width <= c - _ROOM) & (y + height <= d - _ROOM)
+        for a, b, c, d in seen
+    ]
+    free &= np.any(whole, axis=0)
     if not free.any():
         return None
     off = np.hypot(x + (width - x0 - x1) / 2, y + (height - y0 - y1) / 2)
