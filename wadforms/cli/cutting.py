@@ -25,7 +25,10 @@ class CuttingOptions(NamedTuple):
     ] = None
     gap: Annotated[
         str | None,
-        typer.Option("--gap", help="Of a stencil: least distance of two copies; 3mm if not given."),
+        typer.Option(
+            "--gap",
+            help="Of a stencil: least distance of two copies, at least 0.1mm; 3mm if not given.",
+        ),
     ] = None
     board: Annotated[
         str | None,

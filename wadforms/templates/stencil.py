@@ -1,7 +1,8 @@
 """The stencil: the file of a machine that cuts along every line it is given.
 
 So there is nothing in it but closed paths, each once.  What lies inside is cut first, while the
-piece around it still holds it.  Copies lie apart, and never share an edge.
+piece around it still holds it.  Copies lie apart, and never share an edge: cut
+once it would leave one of them an open path, and cut twice it burns.
 """
 
 from __future__ import annotations
@@ -95,7 +96,8 @@ class Cutting:
             right = f"give the width that the beam takes away, 0 mm to {LARGEST_KERF:g} mm"
             faults.append(Fault("kerf", f"{self.kerf:g} mm", right))
         if not 0.1 <= self.gap <= 100.0:
-            faults.append(Fault("gap", f"{self.gap:g} mm", "give 0.1 mm to 100 mm"))
+            right = "give 0.1 mm to 100 mm: an edge that two copies share would be cut twice"
+            faults.append(Fault("gap", f"{self.gap:g} mm", right))
         if self.board is not None and not all(0.0 < side <= _LONGEST for side in self.board):
             given = " × ".join(f"{side:g}" for side in self.board)
             faults.append(Fault("board", f"{given} mm", f"give up to {_LONGEST:g} mm a side"))
