@@ -34,7 +34,7 @@ def run(
     writing: Writing,
 ) -> int:
     """Check one pot on given wads: contact, pressure, tipping, spacing."""
-    from wadforms.cli.pictures import correction_lines, draw_setting
+    from wadforms.cli.pictures import correction, correction_json, correction_lines, draw_setting
     from wadforms.cli.printing import assessment_json, assessment_lines, print_json, say
     from wadforms.cli.reading import (
         read_body,
@@ -73,6 +73,7 @@ def run(
                 **pieces_json(setting),
                 **eased_json(size),
                 **assessment_json(answer),
+                **correction_json(correction(paper)),
                 "files": files,
             }
         )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from wadforms.cli.options import PaperOptions, SettingDrawings, Writing
 from wadforms.errors import BadInput, Fault
@@ -177,6 +177,17 @@ def how_to_print(correction: Correction | None) -> list[str]:
         f"Drawn × {correction.factor:.4f} to make up for it: print just as before, and the square "
         "must measure 100 mm before you cut.",
     ]
+
+
+def correction_json(correction: Correction | None) -> dict[str, Any]:
+    """What a print that was measured means; nothing where none was."""
+    if correction is None:
+        return {}
+    return {
+        "square_measured_mm": correction.measured,
+        "likely_cause": correction.cause,
+        "correction_factor": correction.factor,
+    }
 
 
 def correction_lines(paper: PaperOptions) -> list[str]:

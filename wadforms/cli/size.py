@@ -38,7 +38,7 @@ def run(
 ) -> int:
     """Pick wads for one pot: the lightest arrangement within all limits, and why."""
     from wadforms import units
-    from wadforms.cli.pictures import correction_lines, draw_setting
+    from wadforms.cli.pictures import correction, correction_json, correction_lines, draw_setting
     from wadforms.cli.printing import assessment_json, assessment_lines, print_json, say
     from wadforms.cli.reading import read_mix, read_place, read_pot, read_shear
     from wadforms.cli.wads import pieces_json, pieces_line
@@ -78,6 +78,7 @@ def run(
         }
         if found.best:
             answer |= pieces_json(found.best.setting) | assessment_json(found.best.assessment)
+            answer |= correction_json(correction(paper))
         else:
             answer |= {"count": None, "radius_mm": None, "verdict": UNSAFE}
             answer["nearest"] = chosen.sentence if chosen else None

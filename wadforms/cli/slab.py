@@ -42,7 +42,14 @@ def run(
         bool,
         typer.Option("--sets", help="The counts make one set: as many whole sets as there fit."),
     ] = False,
-    gap: Annotated[str, typer.Option("--gap", help="Between two pieces, for the knife.")] = "2mm",
+    gap: Annotated[
+        str,
+        typer.Option(
+            "--gap",
+            help="Between two pieces, for the knife. With 0 they may share an edge, which is then "
+            "drawn for each of them.",
+        ),
+    ] = "2mm",
     edge: Annotated[
         str, typer.Option("--edge", help="Left free along the slab's edges, which may be ragged.")
     ] = "0",
@@ -63,7 +70,11 @@ def run(
         ),
     ] = 0.0,
     seed: Annotated[
-        int, typer.Option("--seed", help="Of that search: the same one makes a like result likely.")
+        int,
+        typer.Option(
+            "--seed",
+            help="Of that search: the same one makes a like result likely, but not certain.",
+        ),
     ] = 0,
     overview: Annotated[
         bool, typer.Option("--overview", help="One page only, made to fit: not to cut by.")
@@ -85,7 +96,13 @@ def run(
     writing: Writing,
 ) -> int:
     """Lay as many pieces as a rolled slab yields, and tell what is left over."""
-    from wadforms.cli.pictures import correction_lines, draw_all, refuse_overwrite
+    from wadforms.cli.pictures import (
+        correction,
+        correction_json,
+        correction_lines,
+        draw_all,
+        refuse_overwrite,
+    )
     from wadforms.cli.printing import print_json, say
     from wadforms.errors import BadInput, Fault, NotMakeable
     from wadforms.templates.slab_layout import SlabItem, slab_layout
@@ -126,7 +143,8 @@ def run(
     pages = _pages(layout, path, facts, on_paper, overview=overview)
     files = draw_all([(path, pages)], writing)
     if answering.json:
-        print_json(_answer(layout, files, mix, body, factor, thick))
+        told = _answer(layout, files, mix, body, factor, thick)
+        print_json(told | correction_json(correction(paper)))
     else:
         say(*_lines(layout, mix, thick, facts))
         say(*(line for one in wanted for line in _limits(one)))
@@ -188,7 +206,7 @@ def _read_shapes(words: Sequence[str], changes: ShapeOptions) -> list[_Wanted]:
     """
     from wadforms import units
     from wadforms.cli.reading import read_shape
-    from wadforms.cli.wads import title
+    from wadforms.cli.wads import piece_of, title
     from wadforms.errors import BadInput, Fault
 
     if len(words) > 1 and (changes.with_ or changes.ease):
@@ -204,7 +222,9 @@ def _read_shapes(words: Sequence[str], changes: ShapeOptions) -> list[_Wanted]:
         shape, values = read_shape(name, changes)
         size = shape.sized(values)
         bodies = tuple(shape.bodies_of(size))
-        found.append(_Wanted(title(shape, values), size, size.piece(), bodies, count))
+        # Cut along a line, so that there need be no room for draft.
+        piece = piece_of(size, upright=True, drafted="draft" in values)
+        found.append(_Wanted(title(shape, values), size, piece, bodies, count))
     return found
 
 

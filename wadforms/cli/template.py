@@ -221,7 +221,7 @@ def _sheet(
     out: Path | None,
 ) -> _Answer:
     from wadforms import units
-    from wadforms.cli.pictures import how_to_print, needed
+    from wadforms.cli.pictures import correction_json, how_to_print, needed
     from wadforms.cli.wads import eased_json, eased_lines
     from wadforms.templates.outline_pages import outline_pages
     from wadforms.templates.outline_sheet import outline_only
@@ -245,7 +245,7 @@ def _sheet(
         "pages": len(made.pages),
         "columns": made.grid.columns if made.grid else 1,
         "rows": made.grid.rows if made.grid else 1,
-        **_correction_json(correction),
+        **correction_json(correction),
         **eased_json(found.size),
     }
     area = units.show(made.area, "mm2")
@@ -312,23 +312,13 @@ def _paths(count: int, *, holes: bool) -> str:
 
 
 def _square(printed: PaperOptions, correction: Correction | None, out: Path | None) -> _Answer:
-    from wadforms.cli.pictures import how_to_print, needed
+    from wadforms.cli.pictures import correction_json, how_to_print, needed
     from wadforms.templates.proof_page import proof_page
 
     page = proof_page(paper=printed.paper, correction=needed(correction))
     lines = ["A 100 mm square and a 4 in line, to try a printer.", *how_to_print(correction)]
-    told = {"paper": printed.paper, "pages": 1, **_correction_json(correction)}
+    told = {"paper": printed.paper, "pages": 1, **correction_json(correction)}
     return _Answer([page], out or Path("square-100mm.svg"), told, lines)
-
-
-def _correction_json(correction: Correction | None) -> dict[str, Any]:
-    if correction is None:
-        return {}
-    return {
-        "square_measured_mm": correction.measured,
-        "likely_cause": correction.cause,
-        "correction_factor": correction.factor,
-    }
 
 
 def _write(answer: _Answer, formats: Mapping[str, str], writing: Writing) -> list[str]:
