@@ -319,6 +319,43 @@ def test_the_table_tells_the_places() -> None:
     assert all(str(k) in cells for k in range(1, 65))
 
 
+def test_rows_of_the_table_keep_off_the_rule_above_them() -> None:
+    (page,) = setting_notes(VIEWS["tea bowl"], paper=EITHER)
+    texts = [i for i in page.items if isinstance(i, Text)]
+    title = next(t for t in texts if t.text == "next")
+    rule = max(
+        a[1]
+        for i in page.items
+        if isinstance(i, Lines)
+        for a, b in i.spans
+        if a[1] == b[1] < title.at[1] and a[0] < title.at[0] <= b[0] + 0.01
+    )
+    first = max(
+        t.at[1] + t.lettering.rise for t in texts if t.at[0] == title.at[0] and t.at[1] < rule
+    )
+    assert title.at[1] - rule >= 1.0
+    assert rule - first >= 1.0
+    assert "next the distance to the next number" in " ".join(t.text for t in texts)
+
+
+@pytest.mark.parametrize("name", ["wide ring", "platter"])
+@pytest.mark.parametrize("sheet", PAPERS)
+def test_one_sheet_has_all_of_the_verdict(name: str, sheet: str) -> None:
+    whole = setting_guide(VIEWS[name], paper=PAPERS[sheet], square=False)
+    said = [i.text for i in whole.items if isinstance(i, Text) and not i.text.isdecimal()]
+    assert any(text.startswith(f"{len(VIEWS[name].spots)} × ") for text in said)
+    seen = []
+    for page in guide_pages(VIEWS[name], paper=PAPERS[sheet], tiles=True)[:-1]:
+        for window in page.items:
+            for part in window.parts if isinstance(window, Window) else ():
+                if isinstance(part, Text):
+                    x0, y0, x1, y1 = part.box
+                    a, b, c, d = window.box
+                    assert a <= x0 and b <= y0 and x1 <= c and y1 <= d, part.text  # noqa: PT018
+                    seen.append(part.text)
+    assert set(said) <= set(seen)
+
+
 def test_a_printer_that_shrinks_is_made_up_for() -> None:
     plain, *_ = guide_pages(VIEWS["tea bowl"], paper=EITHER, tiles=True)
     larger, *_ = guide_pages(
