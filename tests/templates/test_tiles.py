@@ -299,7 +299,9 @@ def test_words_lie_over_nothing(diameter: float, measured: float | None) -> None
         lines = [shapely.LineString(s) for p in parts if isinstance(p, Lines) for s in p.spans]
         rings = [o.polygon().boundary for p in parts if isinstance(p, Region) for o in [p.outline]]
         drawn = shapely.union_all([*edges, *lines, *rings])
-        window = shapely.union_all([shapely.box(*i.box) for i in page.items if isinstance(i, Window)])
+        window = shapely.union_all(
+            [shapely.box(*i.box) for i in page.items if isinstance(i, Window)]
+        )
         drawn = shapely.union(drawn.intersection(window.buffer(0.1)), shapely.union_all(edges))
         told = [item for item in page.items if isinstance(item, Text)]
         assert len(told) >= 6
