@@ -22,7 +22,8 @@ from wadforms.moulds.meshes.assembly import meshed
 from wadforms.moulds.meshes.mesh import Mesh
 from wadforms.moulds.meshes.sinking import sunk
 from wadforms.moulds.proofs import near as module
-from wadforms.moulds.proofs.crossing import crossing, rings_of
+from wadforms.moulds.proofs.crossing import crossing
+from wadforms.moulds.proofs.rings import rings_of
 
 NAMED = [name for name in pieces() if name.startswith("shape ")]
 

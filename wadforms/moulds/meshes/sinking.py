@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING, Any, Final
 
 from wadforms.moulds.meshes.mesh import Mesh
 from wadforms.moulds.part import Part, Placed
-from wadforms.moulds.proofs.crossing import rings_of
 from wadforms.moulds.proofs.proof import altitudes
+from wadforms.moulds.proofs.rings import rings_of
 
 if TYPE_CHECKING:
     import numpy as np

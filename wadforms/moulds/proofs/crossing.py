@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from itertools import product
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-from wadforms.moulds.proofs.near import LEVEL, Pairs, near
+from wadforms.moulds.proofs.near import LEVEL, near
 from wadforms.moulds.proofs.proof import facings
+from wadforms.moulds.proofs.rings import rings_of
 
 if TYPE_CHECKING:
     import numpy as np
@@ -64,13 +66,15 @@ def crossing(corners: Floats, facets: Facets) -> Floats | None:
             return place
     planes = _Planes.of(at)
     triangles = at.transpose(2, 1, 0)
-    for pairs in near(low, high):
-        through, alike = planes.suspects(pairs)
-        some = _chosen(pairs, through)
-        if (place := _first_crossing(triangles, some[_shared(facets, some) < 2])) is not None:
-            return place
-        some = _chosen(pairs, alike)
-        if (place := _first_overlap(triangles, some, _shared(facets, some) < 2)) is not None:
+    for one, other in near(low, high):
+        for some, target in ((one, other), (other, one)):
+            pairs = _chosen(some, target, planes.passed(some, target))
+            apart = _shared(facets, pairs) < 2
+            if (place := _first_crossing(triangles, pairs[apart])) is not None:
+                return place
+        pairs = _chosen(one, other, planes.alike(one, other))
+        place = _first_overlap(triangles, pairs, _shared(facets, pairs) < 2)
+        if place is not None:
             return place
     return None
 
@@ -101,66 +105,71 @@ class _Planes(NamedTuple):
         normals /= np.maximum(np.sqrt((normals**2).sum(axis=0)), 1e-300)
         return cls(at, normals, (normals * at[:, 0]).sum(axis=0))
 
-    def suspects(self, pairs: Pairs) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
-        """Which pairs could run through each other, and which could lie in one plane.
-
-        A facet of which no corner is beyond the other's plane does not run through it.
-        """
-        one, other = pairs
-        a, b = self.normals[:, one], self.normals[:, other]
-        through = self._pass(one, b, self.levels[other]) | self._pass(other, a, self.levels[one])
-        return through, abs((a * b).sum(axis=0)) > 1.0 - 2 * _ALIKE
-
-    def _pass(self, some: Facets, normals: Floats, levels: Floats) -> NDArray[np.bool_]:
-        """Which facets have corners on both sides of a plane."""
+    def passed(self, some: Facets, others: Facets) -> NDArray[np.bool_]:
+        """Which facets have corners on both sides of the others' planes; none else runs through."""
         import numpy as np
 
-        away = [sum(self.at[j, k][some] * normals[j] for j in range(3)) - levels for k in range(3)]
-        most, least = np.maximum(*away[:2]), np.minimum(*away[:2])
-        above, below = np.maximum(most, away[2]), np.minimum(least, away[2])
-        return np.asarray((above > _NEARLY) & (below < -_NEARLY))
+        x, y, z = self.normals[:, others]
+        levels = self.levels[others]
+        (ax, bx, cx), (ay, by, cy), (az, bz, cz) = self.at
+        corners = (ax, ay, az), (bx, by, bz), (cx, cy, cz)
+        a, b, c = (u[some] * x + v[some] * y + w[some] * z - levels for u, v, w in corners)
+        above = np.maximum(np.maximum(a, b), c) > _NEARLY
+        below = np.minimum(np.minimum(a, b), c) < -_NEARLY
+        return np.asarray(above & below)
+
+    def alike(self, some: Facets, others: Facets) -> NDArray[np.bool_]:
+        """Which facets may lie in one plane with the others."""
+        import numpy as np
+
+        x, y, z = self.normals
+        cosine = x[some] * x[others] + y[some] * y[others] + z[some] * z[others]
+        return np.asarray(abs(cosine) > 1.0 - 2 * _ALIKE)
 
 
-def _chosen(pairs: Pairs, which: NDArray[np.bool_]) -> Facets:
+def _chosen(some: Facets, others: Facets, which: NDArray[np.bool_]) -> Facets:
     """Some of given pairs, (m, 2)."""
     import numpy as np
 
-    return np.stack([side[which] for side in pairs], axis=1)
+    return np.stack([some[which], others[which]], axis=1)
 
 
 def _shared(facets: Facets, pairs: Facets) -> NDArray[np.int64]:
     """How many corners the facets of each pair have in common."""
     import numpy as np
 
-    a, b = facets[pairs[:, 0]], facets[pairs[:, 1]]
-    return np.asarray((a[:, :, None] == b[:, None, :]).sum(axis=(1, 2)))
+    a, b = facets[pairs[:, 0]].T, facets[pairs[:, 1]].T
+    same = np.zeros(len(pairs), dtype=np.int64)
+    for one in a:
+        for other in b:
+            same += one == other
+    return same
 
 
 def _first_crossing(triangles: Floats, pairs: Facets) -> Floats | None:
-    """Where an edge of one facet passes through the other, for the first pair that does so."""
+    """Where an edge of a facet passes through the other, for the first pair that does so."""
     import numpy as np
 
-    for one, other in (pairs.T, pairs.T[::-1]):
-        target = triangles[other]
-        sides = np.roll(target, -1, axis=1) - target
-        normal = np.cross(sides[:, 0], sides[:, 1])
-        size = np.linalg.norm(normal, axis=1, keepdims=True)
-        normal = normal / np.maximum(size, 1e-300)
-        inward = np.cross(normal[:, None, :], sides)
+    target = triangles[pairs[:, 1]]
+    normal = facings(target).T
+    normal = normal / np.maximum(np.linalg.norm(normal, axis=1, keepdims=True), 1e-300)
+    away = np.einsum("nkj,nj->nk", triangles[pairs[:, 0]] - target[:, :1], normal)
+    for k in range(3):
+        a, b = away[:, k], away[:, (k + 1) % 3]
+        passes = np.flatnonzero((a * b < 0.0) & (np.minimum(abs(a), abs(b)) > _DEEP))
+        if not len(passes):
+            continue
+        share = (a[passes] / (a[passes] - b[passes]))[:, None]
+        passing = pairs[passes, 0]
+        start, end = triangles[passing, k], triangles[passing, (k + 1) % 3]
+        place = start + share * (end - start)
+        sides = np.roll(target[passes], -1, axis=1) - target[passes]
+        inward = np.cross(normal[passes, None, :], sides)
         inward /= np.maximum(np.linalg.norm(inward, axis=2, keepdims=True), 1e-300)
-        away = np.einsum("nkj,nj->nk", triangles[one] - target[:, :1], normal)
-        for k in range(3):
-            a, b = away[:, k], away[:, (k + 1) % 3]
-            passes = (a * b < 0.0) & (np.minimum(abs(a), abs(b)) > _DEEP)
-            if not passes.any():
-                continue
-            share = (a / np.where(passes, a - b, 1.0))[:, None]
-            start, end = triangles[one, k], triangles[one, (k + 1) % 3]
-            place = start + share * (end - start)
-            depth = np.einsum("nkj,nkj->nk", place[:, None, :] - target, inward).min(axis=1)
-            hit = passes & (depth > _DEEP)
-            if hit.any():
-                return np.asarray(place[hit.argmax()])
+        depth = np.einsum("nkj,nkj->nk", place[:, None, :] - target[passes], inward).min(axis=1)
+        hit = depth > _DEEP
+        if hit.any():
+            return np.asarray(place[hit.argmax()])
     return None
 
 
@@ -199,9 +208,10 @@ def _overlapping_levels(corners: Floats, facets: Facets, level: Floats) -> Float
     from shapely import area, build_area, is_valid, linestrings, multilinestrings
 
     twice = facings(corners[facets])[2]
-    side = np.where(twice > 0.0, 1.0, -1.0)
-    for z, up in np.unique(np.stack([np.round(level, 4), side], axis=1), axis=0):
-        here = (abs(level - z) < _DEEP) & (side == up)
+    for z, up in product(np.unique(np.round(level, 4)), (False, True)):
+        here = (abs(level - z) < _DEEP) & ((twice > 0.0) == up)
+        if not here.any():
+            continue
         rings = [corners[[*ring, ring[0]], :2] for ring in rings_of(facets[here])]
         covered = build_area(multilinestrings([linestrings(ring) for ring in rings]))
         total = float(abs(twice[here]).sum()) / 2
@@ -222,58 +232,3 @@ def _widest_overlap(triangles: Floats) -> Floats:
     common = intersection(flats[first], flats[second])
     middle = get_coordinates(centroid(common[area(common).argmax()]))[0]
     return np.array([*middle, triangles[0, 0, 2]])
-
-
-def rings_of(facets: Facets) -> list[Facets]:
-    """The edges of a patch of facets as rings of corners.
-
-    Where rings meet in a corner, one of them is followed into another; what they enclose is the
-    same.
-
-    Examples
-    --------
-    >>> import numpy as np
-    >>> [sorted(ring.tolist()) for ring in rings_of(np.array([[0, 1, 2], [2, 1, 3]]))]
-    [[0, 1, 2, 3]]
-    """
-    import numpy as np
-
-    edges = edges_of(facets)
-    ahead = dict(edges.tolist())
-    further: dict[int, list[int]] = {}
-    if len(ahead) < len(edges):  # rings that meet
-        for start, end in edges.tolist():
-            if ahead[start] != end:
-                further.setdefault(start, []).append(end)
-    rings = []
-    while ahead:
-        start, corner = ahead.popitem()
-        ring = [start]
-        while corner != start or start in further:
-            ring.append(corner)
-            if corner in further:
-                onward = further[corner].pop()
-                if not further[corner]:
-                    del further[corner]
-            else:
-                onward = ahead.pop(corner)
-            corner = onward
-        rings.append(np.array(ring, dtype=np.int64))
-    return rings
-
-
-def edges_of(facets: Facets) -> Facets:
-    """Directed edges (from, to) of a patch of facets that no other of them runs back along.
-
-    Examples
-    --------
-    >>> import numpy as np
-    >>> edges_of(np.array([[0, 1, 2], [2, 1, 3]])).tolist()
-    [[0, 1], [1, 3], [2, 0], [3, 2]]
-    """
-    import numpy as np
-
-    edges = np.concatenate([facets[:, [0, 1]], facets[:, [1, 2]], facets[:, [2, 0]]])
-    count = int(facets.max()) + 1
-    there, back = edges[:, 0] * count + edges[:, 1], edges[:, 1] * count + edges[:, 0]
-    return np.asarray(edges[~np.isin(there, back)])

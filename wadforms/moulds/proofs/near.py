@@ -83,12 +83,12 @@ def _overlapping(low: Floats, high: Floats, some: Numbers) -> Iterator[Pairs]:
     places = strip * length + (start - begin)[which]
     order = np.argsort(places)
     which, strip, places = which[order], strip[order], places[order]
+    left, right, first = left[which], right[which], first[which]
     ends = np.searchsorted(places, strip * length + (stop - begin)[which], side="right")
-    begins = np.arange(1, len(which) + 1)
-    for one, other in _runs(begins, ends):
-        meet = (left[which[other]] <= right[which[one]]) & (left[which[one]] <= right[which[other]])
+    for one, other in _runs(np.arange(1, len(which) + 1), ends):
+        meet = (left[other] <= right[one]) & (left[one] <= right[other])
         one, other = one[meet], other[meet]
-        once = strip[one] == np.maximum(first[which[one]], first[which[other]])
+        once = strip[one] == np.maximum(first[one], first[other])
         yield from _kept(low, high, some[which[one[once]]], some[which[other[once]]])
 
 

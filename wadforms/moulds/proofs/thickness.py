@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, Final, NamedTuple
 from wadforms.moulds.meshes.mesh import Mesh
 from wadforms.moulds.part import Box
 from wadforms.moulds.proofs.proof import facings
+from wadforms.moulds.proofs.slices import slicer
 
 if TYPE_CHECKING:
     import numpy as np
@@ -68,15 +69,12 @@ def thinnest_wall(
     9.0
     """
     import numpy as np
-    from manifold3d import Manifold, Mesh64
 
-    corners = np.array(mesh.points, order="C")  # a copy: the library takes no read-only view
-    facets = np.array(mesh.facets, dtype=np.uint64, order="C")
-    solid = Manifold(Mesh64(corners, facets))
+    cut = slicer(mesh)
     found = Thinnest(np.inf, (0.0, 0.0, 0.0))
     levels = _slices(mesh, without=None if words is None else words[2])
     for z in levels:
-        rings = solid.slice(z).to_polygons()
+        rings = cut(z)
         if words is not None and rings:
             within = _within(rings, z, [words])[0]
             rings = [ring for ring, inside in zip(rings, within, strict=True) if not inside]
@@ -118,16 +116,19 @@ def _thinnest_between(
 ) -> Thinnest:
     """The thinnest place between two rings of a slice, not of one hollow, with material there."""
     import numpy as np
-    from shapely import LinearRing, Polygon, STRtree, length, shortest_line
+    from shapely import STRtree, length, linearrings, polygons, prepare, shortest_line
 
-    lines = np.array([LinearRing(ring) for ring in rings])
+    sizes = [len(ring) for ring in rings]
+    # The library closes them: the first corner of each is its last too.
+    lines = linearrings(np.concatenate(rings), indices=np.repeat(np.arange(len(rings)), sizes))
+    prepare(lines)  # each is asked for its distance to several others
     first, second = STRtree(lines).query(lines, predicate="dwithin", distance=below)
     other = first < second
     first, second = first[other], second[other]
     apart = ~(hollows[:, first] & hollows[:, second]).any(axis=0)
     across = shortest_line(lines[first[apart]], lines[second[apart]])
     widths = length(across)
-    areas = STRtree([Polygon(ring) for ring in rings])
+    areas = STRtree(polygons(lines))
     for k in np.argsort(widths):
         middle = across[k].interpolate(0.5, normalized=True)
         # Inside an odd number of rings is material; what lies between two parts is air.
