@@ -7,7 +7,11 @@ from pathlib import Path
 from typing import Final
 
 from wadforms.catalogue import Shape, find, shapes
+from wadforms.errors import BadInput, Fault
 from wadforms.setting.sizing import Candidate
+
+CONES: Final = "cones"
+"""The use of a shape that holds pyrometric cones."""
 
 LIDS: Final = "lids"
 """The use of a shape for lids; one that is good for nothing else is tried for nothing else."""
@@ -61,6 +65,31 @@ def candidate(shape: Shape) -> Candidate:
     """
     size = shape.sized()
     return Candidate(shape.name, size.piece(), shape.bodies_of(size))
+
+
+def cone_seat(folders: Sequence[Path] = ()) -> Candidate:
+    """The first shape of the library that holds pyrometric cones.
+
+    Parameters
+    ----------
+    folders : sequence of Path
+        Folders of the user's own shapes.
+
+    Raises
+    ------
+    BadInput
+        There is none, or its file cannot be used.
+
+    Examples
+    --------
+    >>> cone_seat().bodies
+    ('dry', 'solid')
+    """
+    for shape in shapes(folders).values():
+        if CONES in shape.uses:
+            return candidate(shape)
+    right = f"add a shape whose uses name {CONES!r}"
+    raise BadInput(Fault("shape", "none that holds cones", right))
 
 
 def _unasked(shape: Shape, *, lid: bool) -> bool:

@@ -1,0 +1,160 @@
+"""What may go under one touch: for each shape and body the lightest arrangement that serves."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final, TypeAlias
+
+from wadforms.families.base import SOLID
+from wadforms.firing.programme import Mould
+from wadforms.setting.limits import Place
+from wadforms.setting.pot import Pot
+from wadforms.setting.tries import (
+    Candidate,
+    Choice,
+    Conditions,
+    Judged,
+    Lot,
+    hopeless,
+    judged,
+    lots,
+    nearest,
+)
+
+Options: TypeAlias = tuple[Judged, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Offer:
+    """All that may go under a touch.
+
+    Parameters
+    ----------
+    options : tuple of Judged
+        One for each shape and body that serves: the lightest that is sound, else the lightest
+        that is tight.
+    tried : int
+        How many arrangements were looked at.
+    nearest : Choice or None
+        Where nothing serves, what came nearest.
+    """
+
+    options: Options
+    tried: int
+    nearest: Choice | None = None
+
+    @property
+    def is_sound(self) -> bool:
+        """Whether anything under it is sound."""
+        return any(option.is_sound for option in self.options)
+
+
+NO_OFFER: Final = Offer(options=(), tried=0)
+"""Before anything was looked at."""
+
+
+def mould_of(option: Judged) -> Mould:
+    """The shape of an option, and how it is set."""
+    return option.lot.name, option.lot.body
+
+
+def options(
+    pots: Sequence[Pot],
+    candidates: Sequence[Candidate],
+    conditions: Conditions,
+    *,
+    closely: bool = False,
+) -> Offer:
+    """Find for each shape and body the lightest arrangement that serves.
+
+    Parameters
+    ----------
+    pots : sequence of Pot
+        What stands on the wads: the levels of a stack share one arrangement, laid out for the
+        first of them.
+    candidates : sequence of Candidate
+        Shapes to choose from.
+    conditions : Conditions
+        Place, stiffness, and a mix for each body that may be chosen.
+    closely : bool
+        Whether each arrangement is checked in full, not by closed forms.
+
+    Examples
+    --------
+    >>> from wadforms.firing.candidates import candidates
+    >>> from wadforms.setting.feet import FlatFoot
+    >>> from wadforms.setting.limits import PLACES, SHEAR
+    >>> from wadforms.setting.mixes import mix
+    >>> mug = Pot(mass=450.0, foot=FlatFoot(80.0), height=95.0)
+    >>> wet = Conditions(place=PLACES["sheltered"], shear=SHEAR["firm"], mixes={"wet": mix("open")})
+    >>> found = options([mug], candidates(["disk-10", "disk-16"]), wet)
+    >>> [(mould_of(option), option.lot.number, option.is_sound) for option in found.options]
+    [(('disk-10', 'wet'), 3, True), (('disk-16', 'wet'), 3, True)]
+    """
+    found: list[Judged] = []
+    failed: list[Judged] = []
+    no_hope: list[Lot] = []
+    tried = 0
+    for candidate in candidates:
+        by_body: dict[str, list[Lot]] = {}
+        for lot in lots(pots[0], candidate, conditions.mixes):
+            by_body.setdefault(lot.body, []).append(lot)
+        for every in by_body.values():
+            tight: Judged | None = None
+            for lot in sorted(every, key=lambda lot: lot.rank):
+                if any(hopeless(lot, pot, conditions) for pot in pots):
+                    no_hope.append(lot)
+                    tried += len(lot.layouts)
+                    continue
+                best, laid = judged(lot, pots, conditions, closely=closely)
+                tried += laid
+                if best is None:
+                    continue
+                if best.is_sound:
+                    found.append(best)
+                    break
+                if not best.serves:
+                    failed.append(best)
+                elif tight is None:
+                    tight = best
+            else:
+                if tight is not None:
+                    found.append(tight)
+    if found:
+        return Offer(options=tuple(found), tried=tried)
+    no_hope.sort(key=lambda lot: lot.rank)
+    return Offer(options=(), tried=tried, nearest=nearest(failed, no_hope, pots[0], conditions))
+
+
+def preferred(offer: Offer, place: Place) -> tuple[Options, Options]:
+    """The options that the place asks for: those to choose from, and those with tight ones too.
+
+    Sound ones come before tight ones.  Where ash is heaviest fine tips come first, since little
+    of them can stick, then any solid piece, then wet ones (common practice, no source).
+
+    Examples
+    --------
+    >>> from wadforms.setting.limits import PLACES
+    >>> preferred(NO_OFFER, PLACES["sheltered"])
+    ((), ())
+    """
+    tiers = [_tier(option, place) for option in offer.options]
+    pool = [
+        tier
+        for option, tier in zip(offer.options, tiers, strict=True)
+        if option.is_sound or not offer.is_sound
+    ]
+    if not pool:
+        return (), ()
+    best = min(pool)
+    wide = tuple(o for o, tier in zip(offer.options, tiers, strict=True) if tier == best)
+    return tuple(o for o in wide if o.is_sound or not offer.is_sound), wide
+
+
+def _tier(option: Judged, place: Place) -> int:
+    if place.name != "firebox":
+        return 0
+    if option.lot.body != SOLID:
+        return 2
+    return 0 if option.lot.piece.tips else 1
