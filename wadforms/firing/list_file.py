@@ -1,91 +1,45 @@
-"""Reads a firing list: what is fired, one row for each kind of ware."""
+"""Reads a firing list: everything that goes into the kiln, one row for each kind."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from importlib import resources
 from pathlib import Path
-from typing import Final
+from typing import Final, NamedTuple
 
-from wadforms.catalogue import find
-from wadforms.errors import BadInput, Fault, NotMakeable
-from wadforms.families.base import BODIES
-from wadforms.files import read_at_most
-from wadforms.firing.candidates import candidate
-from wadforms.firing.tables import LARGEST, Column, Line, read_table
-from wadforms.setting.feet import FlatFoot, Foot, GalleryFoot, RingFoot
-from wadforms.setting.limits import PLACES, Place
-from wadforms.setting.pot import Pot
-from wadforms.setting.sizing import Candidate
-
-COLUMNS: Final = (
-    Column("name", "text", "what it is", required=True),
-    Column("count", "count", "how many of it", required=True),
-    Column("weight", "g", "of one, without its lid, with its unit", required=True),
-    Column("foot", "mm", "diameter of the foot", required=True),
-    Column("foot width", "mm", "of a foot ring; empty for a flat foot"),
-    Column("height", "mm", "of the pot"),
-    Column("centre height", "mm", "of the centre of gravity; half the height where empty"),
-    Column("lid weight", "g", "of a lid that is fired on its pot"),
-    Column("gallery diameter", "mm", "of the wall round the ledge that the lid sits on"),
-    Column("gallery width", "mm", "of that ledge"),
-    Column("place", "text", f"where it stands: {', '.join(PLACES)}; sheltered where empty"),
-    Column("body", "text", f"how the wads under its foot are set: {', '.join(BODIES)}"),
-    Column("shape", "text", "the shape for its foot, where it must be that one"),
+from wadforms.errors import BadInput, Fault, UnknownName, quoted
+from wadforms.files import read_at_most, shortened
+from wadforms.firing.list_columns import COLUMNS
+from wadforms.firing.list_feet import Drawings
+from wadforms.firing.list_rows import Reading, read_row
+from wadforms.firing.rows import (
+    CONES,
+    DRAW_RING,
+    FLOOR,
+    KINDS,
+    POT,
+    SHELF,
+    Cones,
+    FiringList,
+    Posts,
+    Row,
+    Shelf,
+    Ware,
 )
-"""The columns of a firing list."""
+from wadforms.firing.tables import LARGEST, Line, read_table
 
-_LID: Final = ("lid weight", "gallery diameter", "gallery width")
-
-_COLUMN_OF: Final = {
-    "foot diameter": "foot",
-    "centre of gravity": "centre height",
-    "weight": "weight",
-    "height": "height",
-    "foot width": "foot width",
-}
-"""Which column a fault of a pot is about."""
-
-_COLUMN_OF_LID: Final = {
-    "weight": "lid weight",
-    "foot diameter": "gallery diameter",
-    "foot width": "gallery width",
-}
+_MOST_NAMES: Final = 200  # beyond these, and as often, near names are not looked for
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Ware:
-    """One kind of ware in a firing.
+class _Told(NamedTuple):
+    """A row, whether or not all of it could be read."""
 
-    Parameters
-    ----------
-    row : int
-        Where it stands in its list.
-    name : str
-        What it is.
-    count : int
-        How many.
-    pot : Pot
-        As its foot bears, its lid included.
-    lid : Pot or None
-        Its lid, as that bears on the gallery.
-    place : Place
-        Where in the kiln.
-    body : str or None
-        How the wads under its foot must be set; None leaves it open.
-    shape : Candidate or None
-        Which shape must be under its foot; None leaves it open.
-    """
-
-    row: int
-    name: str
-    count: int
-    pot: Pot
-    lid: Pot | None
-    place: Place
-    body: str | None = None
-    shape: Candidate | None = None
+    line: Line
+    kind: str | None
+    level: int | None
+    row: Row | None
 
 
 def example() -> bytes:
@@ -93,15 +47,25 @@ def example() -> bytes:
     return (resources.files(__package__) / "example.csv").read_bytes()
 
 
-def read_list(path: Path, shapes_in: Sequence[Path] = ()) -> tuple[Ware, ...]:
-    """Read a firing list from a CSV file.
+def read_list(
+    path: Path,
+    shapes_in: Sequence[Path] = (),
+    *,
+    encoding: str | None = None,
+    sheet: str | None = None,
+) -> FiringList:
+    """Read a firing list from a CSV or XLSX file.
 
     Parameters
     ----------
     path : Path
-        The file.
+        The file; drawings of feet are looked for beside it, and nowhere else.
     shapes_in : sequence of Path
-        Folders of the user's own shapes, for the column ``shape``.
+        Folders of the user's own shapes, for the columns ``shape`` and ``mark``.
+    encoding : str or None
+        Of a CSV file that is not UTF-8.
+    sheet : str or None
+        Of a workbook; the first where None.
 
     Raises
     ------
@@ -109,11 +73,39 @@ def read_list(path: Path, shapes_in: Sequence[Path] = ()) -> tuple[Ware, ...]:
         With every fault of the file, each with row, column, what is there and what would be right.
     """
     data = read_at_most(path, LARGEST, "a table")
-    return parse_list(data, str(path), shapes_in)
+    return parse_list(
+        data,
+        shortened(path),
+        shapes_in,
+        encoding=encoding,
+        sheet=sheet,
+        folder=path.parent,
+    )
 
 
-def parse_list(data: bytes, where: str, shapes_in: Sequence[Path] = ()) -> tuple[Ware, ...]:
-    r"""Read a firing list from the bytes of a CSV file; see `read_list`.
+def parse_list(
+    data: bytes,
+    where: str,
+    shapes_in: Sequence[Path] = (),
+    *,
+    encoding: str | None = None,
+    sheet: str | None = None,
+    folder: Path | None = None,
+) -> FiringList:
+    r"""Read a firing list from the bytes of a CSV or XLSX file; see `read_list`.
+
+    Parameters
+    ----------
+    data : bytes
+        All of the file.
+    where : str
+        Its name, for messages.
+    shapes_in : sequence of Path
+        Folders of the user's own shapes.
+    encoding, sheet : str or None
+        As for `read_list`.
+    folder : Path or None
+        Where drawings of feet are; None where there are none.
 
     Raises
     ------
@@ -122,111 +114,131 @@ def parse_list(data: bytes, where: str, shapes_in: Sequence[Path] = ()) -> tuple
 
     Examples
     --------
-    >>> ware = parse_list(b"name,count,weight,foot\nMug,12,1 lb,80\n", "list.csv")[0]
-    >>> ware.name, ware.count, ware.pot.mass, ware.pot.foot.diameter
+    >>> listed = parse_list(b"name,count,weight (lb),foot\nMug,12,1,80\n", "list.csv")
+    >>> mug = listed.wares[0]
+    >>> mug.name, mug.count, mug.mass, mug.foot.diameter
     ('Mug', 12, 453.59237, 80.0)
     """
-    table = read_table(data, COLUMNS, where)
+    table = read_table(data, COLUMNS, where, encoding=encoding, sheet=sheet)
     faults = list(table.faults)
-    wares = []
-    for line in table.lines:
-        ware = _ware(line, shapes_in)
-        faults += line.faults
-        if ware is not None:
-            wares.append(ware)
     if not (table.lines or faults):
         faults.append(Fault(where, "a list without rows", "give a row for each kind of ware"))
+    drawings = Drawings(folder)
+    reading = Reading(drawings, shapes_in)
+    told = [_told(line, reading) for line in table.lines]
+    names = _Names(told)
+    rows = [replace(one.row, stands_on=names.below(one)) for one in told if one.row is not None]
+    for one in told:
+        if one.row is None:
+            names.below(one)  # what is wrong there is told in the same answer
+    faults += _absent(table.lines, where)
+    faults += [fault for line in table.lines for fault in line.faults]
     if faults:
         raise BadInput(*faults)
-    return tuple(wares)
-
-
-def _ware(line: Line, shapes_in: Sequence[Path]) -> Ware | None:
-    """The ware of a row; None where something is wrong with it."""
-    name, count = line.text("name"), line.count("count")
-    mass, lid_mass = line.quantity("weight"), line.quantity("lid weight")
-    foot, width = line.quantity("foot"), line.quantity("foot width")
-    height, centre = line.quantity("height"), line.quantity("centre height")
-    place = line.one_of("place", tuple(PLACES))
-    body = line.one_of("body", BODIES)
-    shape = _shape(line, body, shapes_in)
-    lid = _lid(line, lid_mass)
-    if line.faults or name is None or count is None or mass is None or foot is None:
-        _look_on(line, foot, width)
-        return None
-    try:
-        bearing: Foot = FlatFoot(foot) if width is None else RingFoot(foot, width)
-        pot = Pot(mass=mass + (lid_mass or 0.0), foot=bearing, height=height, centre_height=centre)
-    except BadInput as error:
-        _tell(line, error, _COLUMN_OF)
-        return None
-    return Ware(
-        row=line.row,
-        name=name,
-        count=count,
-        pot=pot,
-        lid=lid,
-        place=PLACES[place or "sheltered"],
-        body=body,
-        shape=shape,
+    return FiringList(
+        where=where,
+        wares=tuple(row for row in rows if isinstance(row, Ware)),
+        shelves=tuple(row for row in rows if isinstance(row, Shelf)),
+        posts=tuple(row for row in rows if isinstance(row, Posts)),
+        cones=tuple(row for row in rows if isinstance(row, Cones)),
+        notes=(*table.notes, *drawings.notes),
     )
 
 
-def _look_on(line: Line, foot: float | None, width: float | None) -> None:
-    """Tell what is wrong with the foot too, where other cells are at fault already."""
-    if foot is not None and width is not None:
-        try:
-            RingFoot(foot, width)
-        except BadInput as error:
-            _tell(line, error, _COLUMN_OF)
-
-
-def _lid(line: Line, mass: float | None) -> Pot | None:
-    diameter, width = line.quantity("gallery diameter"), line.quantity("gallery width")
-    given = [column for column in _LID if column in line.cells]
-    if given and len(given) < len(_LID):
-        right = f"a lid fired on its pot needs {_LID[0]}, {_LID[1]} and {_LID[2]}; give all or none"
-        for column in _LID:
-            if column not in given:
-                line.fault(column, right)
-    if mass is None or diameter is None or width is None:
-        return None
-    try:
-        return Pot(mass=mass, foot=GalleryFoot(diameter, width))
-    except BadInput as error:
-        _tell(line, error, _COLUMN_OF_LID)
-        return None
-
-
-def _shape(line: Line, body: str | None, shapes_in: Sequence[Path]) -> Candidate | None:
-    name = line.text("shape")
-    if name is None:
-        return None
-    try:
-        shape = candidate(find(name, shapes_in))
-    except (BadInput, NotMakeable) as error:
-        _unusable(line, error)
-        return None
-    if not shape.piece.faces:
-        line.fault("shape", "choose a shape that bears a pot; a cone seat holds pyrometric cones")
-    elif body is not None and body not in shape.bodies:
-        line.fault("body", f"{name} can be set {' or '.join(shape.bodies)}")
-    return shape
-
-
-def _unusable(line: Line, error: BadInput | NotMakeable) -> None:
-    """Tell a shape's fault in the row that asks for it."""
-    where = f"{line.where}, shape"
-    if not isinstance(error, BadInput):
-        line.fault("shape", str(error))
-        return
-    line.faults += [
-        Fault(where if f.where == "shape" else f"{where}, {f.where}", f.given, f.right)
-        for f in error.faults
+def _absent(lines: Sequence[Line], where: str) -> list[Fault]:
+    """Columns that are not there and that rows need: each is told once, not in every row."""
+    needed: dict[str, list[int]] = defaultdict(list)
+    for line in lines:
+        for column in line.absent:
+            needed[column].append(line.row)
+    helps = {column.name: column.help for column in COLUMNS}
+    return [
+        Fault(
+            f"{where}, headings",
+            f"no {column!r}",
+            f"add the column {column!r}: {helps[column]} (row {rows[0]} needs it)",
+        )
+        for column, rows in needed.items()
     ]
 
 
-def _tell(line: Line, error: BadInput, column_of: dict[str, str]) -> None:
-    """Tell a fault of a pot at the cell that it comes from."""
-    for fault in error.faults:
-        line.fault(column_of[fault.where], fault.right)
+def _told(line: Line, reading: Reading) -> _Told:
+    kind, level = line.one_of("kind", KINDS), line.count("level")
+    if kind is None and not line.filled("kind"):
+        kind = POT
+    return _Told(line, kind, level, read_row(line, kind, level, reading))
+
+
+class _Names:
+    """Finds what rows stand on, by the names and the levels that they give."""
+
+    def __init__(self, told: Sequence[_Told]) -> None:
+        self._named: dict[str, list[tuple[str, int]]] = defaultdict(list)
+        self._levels: dict[int, list[tuple[str, int]]] = defaultdict(list)
+        self._level_of: dict[str, int | None] = {}
+        self._unknown = 0
+        for one in told:
+            name = one.line.cells.get("name")
+            if isinstance(name, str):
+                self._named[name.casefold()].append((name, one.line.row))
+                if one.kind == SHELF:
+                    self._level_of[name] = one.level
+                    if one.level is not None:
+                        self._levels[one.level].append((name, one.line.row))
+
+    def below(self, one: _Told) -> str | None:
+        """The name of what a row stands on; None where it does not tell, or is at fault."""
+        given = one.line.cells.get("stands on")
+        if isinstance(given, str):
+            return FLOOR if given.lower() == FLOOR else self._by_name(one, given)
+        if given is None and one.level is not None and one.kind in (POT, DRAW_RING, CONES):
+            return self._by_level(one, one.level)
+        return None
+
+    def _by_name(self, one: _Told, given: str) -> str | None:
+        found = self._named.get(given.casefold(), [])
+        found = [entry for entry in found if entry[0] == given] or found
+        if not found:
+            self._unknown += 1
+            one.line.faults.append(self._refusal(one.line, given))
+            return None
+        if len(found) > 1:
+            rows = _and(row for _, row in found)
+            one.line.fault("stands on", f"rows {rows} have that name; give each its own")
+            return None
+        name = found[0][0]
+        level = self._level_of.get(name)
+        on_shelf = one.kind in (POT, DRAW_RING, CONES) and None not in (level, one.level)
+        if on_shelf and level != one.level:
+            right = f"{name!r} is on level {level}; leave one of the two empty"
+            one.line.fault("level", right)
+        return name
+
+    def _refusal(self, line: Line, given: str) -> Fault:
+        where = f"{line.where}, stands on"
+        if len(self._named) <= _MOST_NAMES and self._unknown <= _MOST_NAMES:
+            names = [entries[0][0] for entries in self._named.values()]
+            return UnknownName(where, given, [*names, FLOOR]).faults[0]
+        return Fault(where, quoted(given), f"give the name of another row, or {FLOOR}")
+
+    def _by_level(self, one: _Told, level: int) -> str | None:
+        found = self._levels.get(level, [])
+        if len(found) == 1:
+            return found[0][0]
+        if found:
+            rows = _and(row for _, row in found)
+            right = f"say in 'stands on' which: the shelves of rows {rows} have that level"
+        elif self._levels:
+            right = f"give a level that a shelf has: {_and(sorted(self._levels), 'or')}"
+        else:
+            right = "add a row of kind 'shelf' with that level, or say what it stands on"
+        one.line.fault("level", right)
+        return None
+
+
+def _and(numbers: Iterable[int], word: str = "and") -> str:
+    """Some numbers in words, of many the first."""
+    named = [str(number) for number in numbers]
+    if len(named) > 6:
+        named = [*named[:5], "others"]
+    return f" {word} ".join(filter(None, [", ".join(named[:-1]), named[-1]]))

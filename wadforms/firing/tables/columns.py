@@ -20,6 +20,9 @@ class Unreadable(NamedTuple):
 
 Cell: TypeAlias = str | Unreadable
 
+UNFIT: Final = "?"
+"""Stands for the unit of a heading that names a wrong one: its cells are not judged."""
+
 _UNIT: Final = re.compile(
     r"(?P<name>.*?)\s*(?:\((?P<round>[^()]*)\)|\[(?P<square>[^][]*)\]"
     r"|(?:,|\bin\b)\s*(?P<bare>[^\s()\[\]]+)|\s(?P<last>[^\s()\[\]]+))",
@@ -110,6 +113,7 @@ def headings(cells: Sequence[Cell], columns: Sequence[Column], where: str) -> He
         elif unit is not None and (wrong := _unfit(unit, known[name])):
             found.faults.append(Fault(here, quoted(cell), wrong))
             named.add(name)
+            found.names[-1], found.units[name] = name, UNFIT
         else:
             named.add(name)
             found.names[-1] = name

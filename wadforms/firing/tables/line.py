@@ -10,7 +10,7 @@ from typing import Final
 
 from wadforms import units
 from wadforms.errors import BadInput, Fault, UnknownName, quoted
-from wadforms.firing.tables.columns import Cell, Column, Unreadable
+from wadforms.firing.tables.columns import UNFIT, Cell, Column, Unreadable
 
 _UNPRINTABLE: Final = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029\ufffe\uffff]")
 _THOUSANDS: Final = re.compile(r"([+-]?[1-9][0-9]{0,2})\.([0-9]{3})(?![0-9.,])")
@@ -19,6 +19,7 @@ _PAIR: Final = re.compile(
     r"(?P<y>[+-]?[0-9][0-9.,]*)\s*(?P<of_y>[A-Za-z\"]+)?",
 )
 _EXAMPLE: Final = {"g": "a mass, such as '2.4 kg'", "mm": "a length, such as '24 mm'"}
+_COUNT: Final = "give a whole number, 1 to 999999"
 _POINTS: Final = "give points such as '40 40; 560 40; 300 410'"
 _POINT: Final = "give one point, such as '300 225'"
 
@@ -43,6 +44,8 @@ class Line:
         Whether the table has decimal commas, so that a point may part thousands.
     faults : list of Fault
         What is wrong with it.
+    absent : list of str
+        Columns that it needs and that the table does not have.
     """
 
     where: str
@@ -52,6 +55,7 @@ class Line:
     units: Mapping[str, str] = field(default_factory=dict)
     commas: bool = False
     faults: list[Fault] = field(default_factory=list)
+    absent: list[str] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         """Tell every cell that gives no value."""
@@ -71,9 +75,16 @@ class Line:
         given = "nothing" if text is None else quoted(text)
         self.faults.append(Fault(f"{self.where}, {column}", given, right))
 
+    def need(self, column: str) -> None:
+        """Note that a cell is empty that this row needs; `absent` where no row can fill it."""
+        if column not in self.columns:
+            self.absent.append(column)
+        elif not self.filled(column):
+            self.fault(column, _right(self.columns[column]))
+
     def text(self, column: str) -> str | None:
         """The words of a cell; None where it is empty."""
-        text = self._plain(column, "fill it in")
+        text = self._plain(column)
         if text is not None and _UNPRINTABLE.search(text):
             self.fault(column, "leave out line breaks and control characters")
             return None
@@ -101,7 +112,7 @@ class Line:
             Whether 0 is a value too.
         """
         unit = self.columns[column].unit if column in self.columns else ""
-        text = self._plain(column, f"give {_EXAMPLE.get(unit, 'it')}")
+        text = self._plain(column)
         value = None if text is None else self._number(column, text, unit, self.units.get(column))
         if value is None or value > 0 or (zero and value == 0):
             return value
@@ -110,18 +121,17 @@ class Line:
 
     def count(self, column: str) -> int | None:
         """A cell that holds a whole number; None where it is empty or at fault."""
-        right = "give a whole number, 1 to 999999"
-        text = self._plain(column, right)
+        text = self._plain(column)
         if text is None:
             return None
         if not re.fullmatch("[0-9]{1,6}", text) or int(text) < 1:
-            self.fault(column, right)
+            self.fault(column, _COUNT)
             return None
         return int(text)
 
     def points(self, column: str) -> tuple[tuple[float, float], ...] | None:
         """A cell that holds points, parted by semicolons; each is two lengths [mm]."""
-        text = self._plain(column, _POINTS)
+        text = self._plain(column)
         if text is None:
             return None
         found = []
@@ -148,6 +158,8 @@ class Line:
 
     def _number(self, column: str, text: str, unit: str, bare: str | None) -> float | None:
         where = f"{self.where}, {column}"
+        if self.units.get(column) == UNFIT:
+            return None  # told with the headings
         if self.commas and (match := _THOUSANDS.search(text)):
             first, rest = match.groups()
             right = (
@@ -162,10 +174,17 @@ class Line:
             return None
         return value if math.isfinite(value) else None
 
-    def _plain(self, column: str, right: str) -> str | None:
+    def _plain(self, column: str) -> str | None:
         """The text of a cell; None where it is empty, told if it is required, or unreadable."""
         text = self.cells.get(column)
         # A required column that is not there at all is told once, with the headings.
         if text is None and column in self.columns and self.columns[column].required:
-            self.fault(column, right)
+            self.fault(column, _right(self.columns[column]))
         return None if isinstance(text, Unreadable) else text
+
+
+def _right(column: Column) -> str:
+    """What to do about an empty cell."""
+    if column.unit == "count":
+        return _COUNT
+    return f"give {_EXAMPLE[column.unit]}" if column.unit in _EXAMPLE else "fill it in"
