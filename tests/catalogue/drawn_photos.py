@@ -21,6 +21,10 @@ Points: TypeAlias = NDArray[np.float64]
 Place: TypeAlias = Callable[[Points], Points]
 
 FINE = 8
+SIZE = (800, 700)
+"""Of a photo in pixels, where nothing else is said."""
+SCALE = 10.0
+"""Pixels per mm, where nothing else is said."""
 
 
 def circle(radius: float) -> Points:
@@ -118,6 +122,44 @@ def photo(
     light = light * (1.0 - falloff * (0.6 * x + 0.4 * y))
     light = light + np.random.default_rng(7).normal(0.0, 255 * grain, light.shape)
     return Image.fromarray(np.clip(np.rint(light), 0, 255).astype(np.uint8))
+
+
+def camera(corners: list[tuple[float, float]], sides: tuple[float, float]) -> Place:
+    """Where mm about the middle of a sheet come to lie, by numpy's own solution of the map."""
+    w, h = sides
+    sheet = [(-w / 2, -h / 2), (w / 2, -h / 2), (w / 2, h / 2), (-w / 2, h / 2)]
+    rows, values = [], []
+    for (x, y), (u, v) in zip(sheet, corners, strict=True):
+        rows += [[x, y, 1, 0, 0, 0, -u * x, -u * y], [0, 0, 0, x, y, 1, -v * x, -v * y]]
+        values += [u, v]
+    a, b, c, d, e, f, g, h = np.linalg.solve(rows, values)
+
+    def place(points: Points) -> Points:
+        x, y = points.T
+        depth = g * x + h * y + 1.0
+        return np.column_stack([(a * x + b * y + c) / depth, (d * x + e * y + f) / depth])
+
+    return place
+
+
+VIEWS = {
+    "straight": [(100.0, 100.0), (1100.0, 100.0), (1100.0, 807.0), (100.0, 807.0)],
+    "tilted": [(250.0, 130.0), (950.0, 160.0), (1100.0, 810.0), (80.0, 760.0)],
+    "askew": [(180.0, 260.0), (900.0, 90.0), (1140.0, 600.0), (260.0, 840.0)],
+}
+
+
+def on_a_sheet(points: Points, view: str, sides: tuple[float, float]) -> Image.Image:
+    w, h = sides
+    sheet = np.array([[-w, -h], [w, -h], [w, h], [-w, h]]) / 2
+    return photo(
+        [(sheet, 0.92), (points, 0.2)],
+        size=(1200, 900),
+        place=camera(VIEWS[view], sides),
+        ground=0.35,
+        falloff=0.3,
+        grain=0.015,
+    )
 
 
 def _fine(points: Points) -> list[tuple[float, float]]:
