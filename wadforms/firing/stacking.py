@@ -1,0 +1,116 @@
+"""What is wrong with how a firing is stacked, whatever the wads."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wadforms import units
+from wadforms.firing.furniture import (
+    IN_LINE,
+    height_problems,
+    number_of_posts,
+    room_problems,
+    shelf_problems,
+    tipping_problems,
+)
+from wadforms.firing.loads import Loads
+from wadforms.firing.rows import Shelf, Ware
+from wadforms.firing.standing import feet, said
+from wadforms.setting.feet import Foot, PlaneFoot, RingFoot, SideFoot
+from wadforms.setting.pot import Pot
+
+
+def problems(loads: Loads) -> Iterator[str]:
+    """What would fall, tip or stick, each with its row."""
+    firing, standing = loads.firing, loads.standing
+    yield from number_of_posts(firing, standing.legs)
+    yield from shelf_problems(firing, standing)
+    for shelf in firing.shelves:
+        if shelf.row in standing.legs:
+            yield from tipping_problems(shelf, loads.held[shelf.row])
+        wares, over = list(loads.wares_on(shelf)), list(loads.shelves_over(shelf))
+        lowest = [(standing.legs[s.row].posts[-1], n * len(s.posts_at)) for s, n in over]
+        yield from room_problems(shelf, wares, lowest)
+        # Of stacks the sum of the heights tells nothing here: nested ware stands lower.
+        single = [
+            (ware, ware.height)
+            for ware, _ in wares
+            if ware.height is not None and ware.stack == 1 and loads.on_top(ware) is None
+        ]
+        for upper, _ in over:
+            yield from height_problems(single, upper, standing.legs[upper.row])
+    for ware in firing.wares:
+        lower = standing.below[ware.row]
+        if isinstance(lower, Ware):
+            yield from _poor_seat(ware, lower)
+
+
+def notes(loads: Loads) -> Iterator[str]:
+    """What was assumed about how things are shared out, each with its row."""
+    for ware in loads.firing.wares:
+        for upper, n in loads.wares_on(ware):
+            if n > 1:
+                words = f"{n} × {upper.name} stand on each, evenly about its middle (assumed)"
+                yield said(ware, words)
+            yield from _uneven(upper, ware, n)
+    for shelf in loads.firing.shelves:
+        for upper, n in loads.wares_on(shelf):
+            yield from _uneven(upper, shelf, n)
+        for over, n in loads.shelves_over(shelf):
+            yield from _uneven(over, shelf, n)
+    if any(isinstance(legs.lower, Shelf) for legs in loads.standing.legs.values()):
+        yield f"posts may stand {units.show(IN_LINE.value, 'mm')} out of line: {IN_LINE.source}"
+
+
+def stands_straight(ware: Ware, lower: Ware) -> bool:
+    """Whether a ware stands on flatware with the same foot, so that one line of wads serves."""
+    return lower.lid is None and ware.foot == lower.foot and _is_flat(lower)
+
+
+def _uneven(upper: Ware | Shelf, lower: Ware | Shelf, number: int) -> Iterator[str]:
+    if feet(upper) % feet(lower):
+        what = "stacks of " if isinstance(upper, Ware) and upper.stack > 1 else ""
+        yield said(
+            lower,
+            f"the fullest of {feet(lower)} carries {number} of {feet(upper)} {what}{upper.name}, "
+            "and all are taken to be as full",
+        )
+
+
+def _poor_seat(ware: Ware, lower: Ware) -> Iterator[str]:
+    """A pot that cannot stand on another as the list says."""
+    if isinstance(lower.foot, SideFoot):
+        yield said(ware, f"it stands on {lower.name!r}, which lies on its side")
+        return
+    foot, under = _radii(ware.foot), _radii(lower.foot)
+    if foot is None:
+        return
+    if lower.lid is not None:
+        edge = lower.lid.gallery.diameter / 2
+        if foot[0] > edge:
+            yield said(
+                ware,
+                f"its foot ring is {units.show(2 * foot[0], 'mm')} wide inside, and the lid of "
+                f"{lower.name!r} under it {units.show(2 * edge, 'mm')} at most",
+            )
+    elif under is not None and _is_flat(lower):
+        offset = max(foot[0] - under[1], under[0] - foot[1])
+        if offset > IN_LINE.value:
+            yield said(
+                ware,
+                f"its wads stand {units.show(offset, 'mm')} out of line with those under "
+                f"{lower.name!r}, which is flatware and bends; at most "
+                f"{units.show(IN_LINE.value, 'mm')} (assumed)",
+            )
+
+
+def _is_flat(ware: Ware) -> bool:
+    return Pot(mass=ware.mass, foot=ware.foot, height=ware.height).is_flatware
+
+
+def _radii(foot: Foot) -> tuple[float, float] | None:
+    """The radii between which a plane foot bears [mm]."""
+    if isinstance(foot, RingFoot):
+        inner = min((foot.diameter, *foot.inner_diameters)) / 2 - foot.width
+        return inner, foot.diameter / 2
+    return (0.0, foot.reach) if isinstance(foot, PlaneFoot) else None
