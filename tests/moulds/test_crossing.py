@@ -287,6 +287,22 @@ def test_pairs_by_brute_force() -> None:
     assert expected <= _pairs(mesh)
 
 
+@pytest.mark.parametrize("wide", [0.05, 1.0, 1e6])
+def test_pairs_do_not_hang_on_the_width_of_strips(
+    wide: float, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """From many strips a facet to one strip for all; the mesh lies askew."""
+    mesh = _turned(_concatenated(((15, 20), (28.9, 20))), _about_z(33))
+    before = _pairs(mesh)
+    monkeypatch.setattr(module, "_WIDE", wide)
+    assert _pairs(mesh) == before
+    low, high = mesh.triangles.min(axis=1), mesh.triangles.max(axis=1)
+    meet = ((low[:, None] < high[None] - 1e-3) & (low[None] < high[:, None] - 1e-3)).all(axis=2)
+    expected = {(i, j) for i, j in zip(*np.nonzero(meet), strict=True) if i < j}
+    assert expected
+    assert expected <= before
+
+
 def test_rings_enclose_what_the_facets_cover() -> None:
     """A square ring of facets: its edges are two rings, the areas' difference is its own."""
     piece = pieces()["ring: default"]
