@@ -6,7 +6,9 @@ A mesh is the same if its facets are, in any order; a drawing if its elements ar
 values are; text if its words are.  Numbers may differ as far as another processor or another
 release of a library lets them: 0.005 in a drawing or a mesh (mm), a millionth elsewhere.
 A picture is the same if it has the size and, seen from afar, the greys, since each graphics driver
-draws its lines a little otherwise.  Files of other kinds must be equal.  A script named
+draws its lines a little otherwise.  A PDF is the same if its pages have the size, the words, and
+the lines drawn alike; when and by what it was written, and how its fonts are cut down, is left
+out.  Files of other kinds must be equal.  A script named
 ``remake`` and Markdown in the expected folder are not made, so they are not compared.
 """
 
@@ -32,6 +34,12 @@ AFAR: Final = 12
 
 GREYS: Final = 24
 """What the averages may differ by, of 255."""
+
+POINTS: Final = 72 / 25.4
+"""PDF's unit in a millimetre (ISO 32000-1, 8.3.2.3)."""
+
+WORDS: Final = {b"Tj", b"TJ", b"'", b'"', b"Tf"}
+"""What shows words in a PDF, by the letters' places in a font that was cut down to them."""
 
 NOT_MADE: Final = {"remake", "README.md"}
 
@@ -173,11 +181,51 @@ def _png(expected: Path, found: Path) -> Iterator[str]:
         yield f"differs by {off:.0f} greys somewhere"
 
 
+def _pdf(expected: Path, found: Path) -> Iterator[str]:
+    from pypdf import PdfReader
+
+    sides = [PdfReader(side).pages for side in (expected, found)]
+    if len(sides[0]) != len(sides[1]):
+        yield f"has {len(sides[1])} pages, not {len(sides[0])}"
+    for number, (a, b) in enumerate(zip(*sides, strict=False), 1):
+        boxes = [" ".join(f"{float(v):.3f}" for v in page.mediabox) for page in (a, b)]
+        if not alike(*boxes, near=NEAR * POINTS):
+            yield f"page {number} is {boxes[1]} points large, not {boxes[0]}"
+        texts = [page.extract_text().strip() for page in (a, b)]
+        if not alike(*texts):
+            yield f"page {number} reads {texts[1]!r}, not {texts[0]!r}"
+        drawn = [list(_operations(page)) for page in (a, b)]
+        if len(drawn[0]) != len(drawn[1]):
+            yield f"page {number} has {len(drawn[1])} steps of drawing, not {len(drawn[0])}"
+        for one, other in zip(*drawn, strict=False):
+            if not alike(one, other, near=NEAR * POINTS):
+                yield f"page {number} draws {other!r}, not {one!r}"
+                break
+
+
+def _operations(page: Any) -> Iterator[str]:
+    """What is drawn on a page, step by step; of words only that some stand there."""
+    from pypdf.generic import ContentStream
+
+    for operands, operator in ContentStream(page.get_contents(), page.pdf).operations:
+        shown = [] if operator in WORDS else _plain(operands)
+        yield " ".join([*shown, operator.decode()])
+
+
+def _plain(operands: Any) -> list[str]:
+    """Operands as plain words, lists taken apart."""
+    if isinstance(operands, list):
+        return ["[", *(word for item in operands for word in _plain(item)), "]"]
+    return [str(operands)]
+
+
 KINDS: Final[dict[str, Callable[[Path, Path], Iterator[str]]]] = {
     ".json": _json,
     ".stl": _stl,
     ".svg": _svg,
+    ".pdf": _pdf,
     ".png": _png,
+    ".jpg": _png,
     ".txt": _text,
     ".md": _text,
     ".csv": _text,

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import io
 import struct
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import Any
 
 import pytest
 from same_content import differences, main
@@ -73,3 +75,67 @@ def test_files_that_are_missing_or_new(tmp_path: Path) -> None:
         "a.txt: was not made",
         "b.txt: is not expected",
     ]
+
+
+def sheet(draw: Callable[[Any], None], pages: int = 1, width: float = 595.0) -> bytes:
+    """A PDF file that reportlab writes as it does for others: with the time of day in it."""
+    from reportlab.pdfgen.canvas import Canvas
+
+    out = io.BytesIO()
+    canvas = Canvas(out, pagesize=(width, 842.0))
+    for _ in range(pages):
+        draw(canvas)
+        canvas.showPage()
+    canvas.save()
+    return out.getvalue()
+
+
+def ring(x: float, words: str = "Ring, 60 mm", grey: float = 0.0) -> Callable[[Any], None]:
+    def draw(canvas: Any) -> None:
+        canvas.setStrokeGray(grey)
+        canvas.circle(x, 300.0, 85.0)
+        canvas.drawString(100.0, 100.0, words)
+
+    return draw
+
+
+@pytest.mark.parametrize(
+    ("found", "says"),
+    [
+        (sheet(ring(200.0)), None),
+        (sheet(ring(200.01)), None),  # 0.0035 mm
+        (sheet(ring(200.1)), "draws"),  # 0.035 mm
+        (sheet(ring(200.0, grey=0.5)), "draws"),
+        (sheet(ring(200.0, "Ring, 61 mm")), "reads"),
+        (sheet(ring(200.0), pages=2), "2 pages, not 1"),
+        (sheet(ring(200.0), width=612.0), "points large"),
+        (sheet(lambda canvas: (ring(200.0)(canvas), canvas.line(0, 0, 9, 9))[0]), "steps"),
+    ],
+)
+def test_pages(found: bytes, says: str | None, tmp_path: Path) -> None:
+    for name, data in (("expected", sheet(ring(200.0))), ("found", found)):
+        (tmp_path / name).mkdir()
+        (tmp_path / name / "a.pdf").write_bytes(data)
+    told = list(differences(tmp_path / "expected", tmp_path / "found"))
+    assert (says is None) == (not told)
+    assert says is None or says in told[0]
+
+
+@pytest.mark.parametrize(
+    ("kind", "grey", "size", "same"),
+    [
+        (".png", 120, (120, 90), True),
+        (".png", 126, (120, 90), True),
+        (".png", 200, (120, 90), False),
+        (".png", 120, (121, 90), False),
+        (".jpg", 122, (120, 90), True),
+        (".jpg", 200, (120, 90), False),
+    ],
+)
+def test_pictures(kind: str, grey: int, size: tuple[int, int], same: bool, tmp_path: Path) -> None:
+    from PIL import Image
+
+    for name, tone, sides in (("expected", 120, (120, 90)), ("found", grey, size)):
+        (tmp_path / name).mkdir()
+        Image.new("L", sides, tone).save(tmp_path / name / f"a{kind}")
+    assert (not list(differences(tmp_path / "expected", tmp_path / "found"))) is same
