@@ -26,11 +26,12 @@ from wadforms.templates.words import measure, plan_size
 
 _SIDE: Final = 80.0  # of the square [mm]
 _ROOM: Final = 38.0  # from its middle to the farthest thing drawn [mm]
-_LEAST_FRAME: Final = 40.0  # a smaller piece does not fill its picture [mm]
+_LEAST_FRAME: Final = 25.0  # a smaller piece does not fill its picture [mm]
 _LEAST_CLEAR: Final = 1.5  # round a measure in the middle [mm]
 
-_NUMBER: Final = Lettering("number", 10.0, look.INK, bold=True)
+_NUMBER: Final = Lettering("number", 12.0, look.INK, bold=True)
 _FOOT: Final = Style("foot", look.SOFT, 0.7, look.TINT)
+_ON_TOP: Final = Style("on top", look.SOFT, 0.5, dash=(2.4, 1.6))
 _AXIS: Final = Style("axis", look.SOFT, 0.5, dash=(5.0, 1.6, 1.0, 1.6))
 _CIRCLE: Final = Style("circle", look.INK, 0.5, dash=(5.0, 1.6, 1.0, 1.6))
 _ARM: Final = Style("arm", look.INK, 0.5)
@@ -87,6 +88,8 @@ def from_above(setting: Setting, *, title: str) -> Drawing:
         items.append(Lines((ends,), _AXIS))
     items += [Circle(middle, scale * radius, _CIRCLE) for radius in circles]
     items += _faces(placed(laid), setting.body)
+    # Once more, dashed, so that the foot is seen to run on over the wads.
+    items += [Region(outline, _ON_TOP) for outline in placed(feet)]
     where = ""
     if circles:
         where = ", " + " and ".join(units.show(r, "mm") for r in circles) + " from the middle"

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import io
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
@@ -69,7 +69,7 @@ def pdf(drawings: Sequence[Drawing]) -> bytes:
 
     out = io.BytesIO()
     # invariant: no time and no random name in the file.
-    canvas = Canvas(out, pageCompression=1, invariant=1, initialFontName=_font(bold=False))
+    canvas = Canvas(out, pageCompression=1, invariant=1, initialFontName=face(bold=False))
     canvas.setTitle(drawings[0].title)
     canvas.setSubject(drawings[0].description)
     canvas.setCreator("wadforms")
@@ -124,7 +124,7 @@ def _draw(canvas: Canvas, item: Primitive) -> None:
             canvas.restoreState()
         case Text((x, y), text, lettering, anchor):
             canvas.setFillColor(_colour(lettering.ink))
-            canvas.setFont(_font(bold=lettering.bold), lettering.size)
+            canvas.setFont(face(bold=lettering.bold), lettering.size)
             set_line = {
                 "start": canvas.drawString,
                 "middle": canvas.drawCentredString,
@@ -197,9 +197,38 @@ def _colour(code: str) -> Any:
     return HexColor(code)
 
 
+def place(canvas: Canvas, drawing: Drawing, corner: Point, width: float) -> None:
+    """Paint a drawing on the page of a document that another writer lays out.
+
+    Parameters
+    ----------
+    canvas : Canvas
+        Of the page, in the format's own unit.
+    drawing : Drawing
+        What to paint.
+    corner : (float, float)
+        Where its lower left comes to lie [mm].
+    width : float
+        How wide it becomes on the page [mm].
+    """
+    canvas.saveState()
+    canvas.translate(corner[0] / POINT, corner[1] / POINT)
+    canvas.scale(width / drawing.width / POINT, width / drawing.width / POINT)
+    canvas.setMiterLimit(_MITRE)
+    for item in drawing.primitives():
+        _draw(canvas, item)
+    canvas.restoreState()
+
+
 @cache
-def _font(*, bold: bool) -> str:
-    """The name of the font, which the writer now knows."""
+def face(*, bold: bool) -> str:
+    """The name of the font, which the writer now knows.
+
+    Examples
+    --------
+    >>> face(bold=True)
+    'WadformsBold'
+    """
     import reportlab
     from reportlab.pdfbase import pdfmetrics
     from reportlab.pdfbase.ttfonts import TTFont
@@ -215,7 +244,7 @@ def _font(*, bold: bool) -> str:
 def _letters(*, bold: bool) -> frozenset[str]:
     from reportlab.pdfbase import pdfmetrics
 
-    return frozenset(map(chr, pdfmetrics.getFont(_font(bold=bold)).face.charToGlyph))
+    return frozenset(map(chr, pdfmetrics.getFont(face(bold=bold)).face.charToGlyph))
 
 
 def _refuse_letters(drawings: Sequence[Drawing]) -> None:
@@ -226,16 +255,36 @@ def _refuse_letters(drawings: Sequence[Drawing]) -> None:
     BadInput
         With every text that has some.
     """
+    words = [pair for drawing in drawings for pair in _texts(drawing.primitives())]
+    refuse_letters((text, lettering.bold) for text, lettering in words)
+
+
+def refuse_letters(texts: Iterable[tuple[str, bool]]) -> None:
+    """Refuse letters that would come out as empty boxes.
+
+    Parameters
+    ----------
+    texts : iterable of (str, bool)
+        Each text, and whether it is bold.
+
+    Raises
+    ------
+    BadInput
+        With every text that has some.
+
+    Examples
+    --------
+    >>> refuse_letters([("Große Schüssel, Ø 20", False)])
+    """
     faults: dict[str, Fault] = {}
-    for drawing in drawings:
-        for text, lettering in _texts(drawing.primitives()):
-            lacking = sorted(set(text) - _letters(bold=lettering.bold))
-            if lacking:
-                right = (
-                    f"leave out {' '.join(map(repr, lacking))}, which the font of the PDF lacks, "
-                    "or write SVG"
-                )
-                faults[text] = Fault("text", repr(text), right)
+    for text, bold in texts:
+        lacking = sorted(set(text) - _letters(bold=bold))
+        if lacking:
+            right = (
+                f"leave out {' '.join(map(repr, lacking))}, which the font of the PDF lacks, "
+                "or write SVG"
+            )
+            faults[text] = Fault("text", repr(text), right)
     if faults:
         raise BadInput(*faults.values())
 

@@ -1,0 +1,319 @@
+"""What a layout flows over the pages of a crew sheet: words, cards, tables, pictures."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from typing import TYPE_CHECKING, Any, Final
+from xml.sax.saxutils import escape
+
+from wadforms.firing.sheet.parts import (
+    Block,
+    Card,
+    Cards,
+    Cell,
+    CrewSheet,
+    Part,
+    Pick,
+    Plain,
+    Points,
+    Table,
+)
+from wadforms.templates import look
+from wadforms.templates.drawing import Drawing
+from wadforms.templates.pdf import POINT, face, place
+
+if TYPE_CHECKING:
+    from reportlab.pdfgen.canvas import Canvas
+
+_GAP: Final = 5.0  # between the two columns of cards [mm]
+_PAD: Final = 2.5  # inside a card [mm]
+_PICTURE: Final = 36.0  # width on a card [mm]
+_SMALL_PICTURE: Final = 14.0  # width in a table [mm]
+_TICK: Final = 6.0  # side of a box to tick [mm]
+_MARK: Final = 4.6
+_AT_ONCE: Final = 40  # cards whose columns are balanced together
+_WITH_HEADING: Final = 55.0  # a heading goes to the next page rather than stand with less [mm]
+_WITH_CAPTION: Final = 35.0  # and so does a table's caption [mm]
+_INK: Final = look.INK
+
+_SIZES: Final = {
+    "title": (22.0, True),
+    "heading": (16.0, True),
+    "name": (14.0, True),
+    "wads": (15.0, True),
+    "set": (12.0, True),
+    "strong": (11.5, True),
+    "body": (11.0, False),
+    "detail": (10.0, False),
+}
+"""Sizes of type in the format's own unit of 1/72 in, and whether it is bold."""
+
+
+def painted(width: float, height: float, paint: Callable[[Canvas], None]) -> Any:
+    """Something of a size [mm] that is painted where the layout puts it."""
+    from reportlab.platypus import Flowable
+
+    thing = Flowable()
+    thing.width, thing.height = width / POINT, height / POINT
+    thing.draw = lambda: paint(thing.canv)
+    return thing
+
+
+def _bound(text: str) -> str:
+    """Text whose numbers stay with their units, and a mix with its name."""
+    return re.sub(r"(?<=\d) (?=(?:mm|kg|g|l|ml)\b)|(?<=\bmix) ", "\u00a0", text)
+
+
+class Story:
+    """Turns the parts of a sheet into what the layout flows over pages `width` mm wide."""
+
+    def __init__(self, width: float) -> None:
+        from reportlab.lib.styles import ParagraphStyle
+
+        self.width = width
+        self.styles = {
+            name: ParagraphStyle(
+                name,
+                fontName=face(bold=bold),
+                fontSize=size,
+                leading=1.22 * size,
+                bulletFontName=face(bold=True),
+                bulletFontSize=size,
+                splitLongWords=1,
+            )
+            for name, (size, bold) in _SIZES.items()
+        }
+        self.styles["alarm"] = ParagraphStyle(
+            "alarm", self.styles["heading"], textColor=look.WHITE, leftIndent=6
+        )
+        self.styles["number"] = ParagraphStyle("number", self.styles["set"], alignment=2)
+        self.styles["right"] = ParagraphStyle("right", self.styles["detail"], alignment=2)
+
+    def of(self, sheet: CrewSheet) -> Iterator[Any]:
+        """Yield the whole sheet."""
+        from reportlab.platypus import Spacer
+
+        yield self._words(sheet.title, "title")
+        yield Spacer(0, 4)
+        date = sheet.date or "date ______________"
+        yield self._words(f"Crew sheet, {date}", "body")
+        for verdict, said in sheet.tally:
+            yield self._marked(verdict, self._words(said, "set"), self.width)
+        for part in sheet.parts:
+            yield from self._part(part)
+
+    def _part(self, part: Part) -> Iterator[Any]:
+        """Yield a part under its heading, framed where it is an alarm."""
+        from reportlab.platypus import CondPageBreak, Spacer
+
+        yield CondPageBreak(_WITH_HEADING / POINT)
+        yield Spacer(0, 12)
+        yield self._heading(part)
+        for block in part.blocks:
+            yield from self._block(block)
+
+    def _heading(self, part: Part) -> Any:
+        """A heading that is also an entry of the reader's list of contents."""
+
+        def paint(canvas: Canvas) -> None:
+            canvas.bookmarkPage(part.key)
+            canvas.addOutlineEntry(part.heading, part.key, 0)
+            canvas.setLineWidth(2.4)
+            canvas.line(0, 0, self.width / POINT, 0)
+
+        rule = painted(self.width, 2.2, paint)
+        rows = [[self._words(part.heading, "alarm" if part.alarm else "heading")], [rule]]
+        style: list[Any] = []
+        if part.alarm:
+            style = [("BACKGROUND", (0, 0), (-1, 0), _INK), ("BOTTOMPADDING", (0, 0), (-1, 0), 4.0)]
+        return self._table(rows, [self.width], style)
+
+    def _block(self, block: Block) -> Iterator[Any]:
+        """Yield one block."""
+        from reportlab.platypus import CondPageBreak, Spacer
+
+        match block:
+            case Cards(cards=cards):
+                yield from self._cards(cards)
+            case Table():
+                yield CondPageBreak(_WITH_CAPTION / POINT)
+                yield Spacer(0, 4)
+                yield self._words(block.caption, "strong")
+                yield self._data(block)
+            case Points():
+                for number, (what, text) in enumerate(block.items, 1):
+                    yield self._point(what, text, block, number)
+            case Plain(text=text):
+                yield self._words(text, "body")
+
+    def _point(self, what: str, text: str, block: Points, number: int) -> Any:
+        """One point of a list."""
+        from reportlab.lib.styles import ParagraphStyle
+        from reportlab.platypus import Paragraph
+
+        base = self.styles["detail" if block.small else "body"]
+        style = ParagraphStyle("point", base, leftIndent=22, spaceBefore=3)
+        said = f'<font name="{face(bold=True)}">{escape(what)}.</font> ' if what else ""
+        bullet = f"{number}." if block.numbered else "•"
+        return Paragraph(said + escape(text), style, bulletText=bullet)
+
+    def _cards(self, cards: tuple[Card, ...]) -> Iterator[Any]:
+        """Yield cards in two columns."""
+        from reportlab.platypus import BalancedColumns, Spacer
+
+        yield Spacer(0, 4)
+        column = (self.width - _GAP) / 2
+        for first in range(0, len(cards), _AT_ONCE):
+            some = [self._card(one, column) for one in cards[first : first + _AT_ONCE]]
+            if len(some) == 1:
+                yield some[0]
+                continue
+            yield BalancedColumns(some, nCols=2, innerPadding=_GAP / POINT, needed=72)
+
+    def _card(self, card: Card, width: float) -> Any:
+        """One card in its frame."""
+        inner = width - 2 * _PAD
+        name = self._words(f"{card.name} {card.count}", "name")
+        head = self._table([[name, self._tick()]], [inner - _TICK - 1.0, _TICK + 1.0])
+        rows = [[head]]
+        for pick in card.picks:
+            rows.append([self._words(pick.where, "detail")])
+            rows.append([self._pick(pick, inner)])
+        pad, gap = _PAD / POINT, 3.0
+        style = [
+            ("BOX", (0, 0), (-1, -1), 1.2, _INK),
+            ("LEFTPADDING", (0, 0), (-1, -1), pad),
+            ("RIGHTPADDING", (0, 0), (-1, -1), pad),
+            ("TOPPADDING", (0, 0), (-1, 0), pad),
+            ("BOTTOMPADDING", (0, 0), (-1, 0), gap),
+            ("BOTTOMPADDING", (0, -1), (-1, -1), pad),
+            ("NOSPLIT", (0, 0), (-1, -1)),
+        ]
+        for k in range(1, len(rows), 2):
+            style += [
+                ("LINEABOVE", (0, k), (-1, k), 0.6, _INK),
+                ("TOPPADDING", (0, k), (-1, k), gap),
+                ("BOTTOMPADDING", (0, k), (-1, k), gap),
+            ]
+        framed = self._table(rows, [width], style)
+        framed.spaceAfter = 8
+        return framed
+
+    def _pick(self, pick: Pick, width: float) -> Any:
+        """Picture on the left, the largest words on the right, remarks below."""
+        drawing = pick.picture
+        aside = 0.0 if drawing is None else _PICTURE + 2.0
+        right = [self._words(pick.wads, "wads")]
+        right += [self._words(line, "body" if k else "set") for k, line in enumerate(pick.lines)]
+        if pick.verdict:
+            right.append(
+                self._marked(pick.verdict, self._words(pick.verdict, "set"), width - aside)
+            )
+        cells: list[Any] = [right]
+        if drawing is not None:
+            cells.insert(0, self._picture(drawing, _PICTURE))
+        rows = [cells]
+        widths = [width - aside] if drawing is None else [aside, width - aside]
+        style = []
+        for remark in pick.remarks:
+            style.append(("SPAN", (0, len(rows)), (-1, len(rows))))
+            said = self._point("", remark, Points(items=(), small=True), 0)
+            rows.append([said, *[""] * (len(widths) - 1)])
+        return self._table(rows, widths, style)
+
+    def _data(self, table: Table) -> Any:
+        """A table of data, its heads again on each page."""
+        count = len(table.heads)
+        words = {0, *table.words}
+        numbers = 30.0  # [mm]
+        room = self.width - numbers * (count - len(words))
+        widths = [room / len(words) if k in words else numbers for k in range(count)]
+        heads = [
+            self._words(head, "set" if k in words else "number")
+            for k, head in enumerate(table.heads)
+        ]
+        rows = [heads]
+        for cells in table.rows:
+            row = [self._row_head(cells[0], widths[0], tick=table.tick)]
+            row += [
+                self._cell(cell, widths[k], number=k not in words)
+                for k, cell in enumerate(cells[1:], 1)
+            ]
+            rows.append(row)
+        style = [
+            ("LINEBELOW", (0, 0), (-1, 0), 1.2, _INK),
+            ("LINEBELOW", (0, 1), (-1, -1), 0.5, _INK),
+            ("TOPPADDING", (0, 0), (-1, -1), 3),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), 3),
+        ]
+        style += [("LEFTPADDING", (k, 0), (k, -1), 14) for k in table.words]
+        return self._table(rows, widths, style, repeatRows=1)
+
+    def _row_head(self, cell: Cell, width: float, *, tick: bool) -> Any:
+        """The first cell of a row, with its box to tick and its picture."""
+        cells: list[Any] = []
+        widths = []
+        if tick:
+            cells.append(self._tick())
+            widths.append(_TICK + 3.0)
+        if cell.picture is not None:
+            cells.append(self._picture(cell.picture, _SMALL_PICTURE))
+            widths.append(_SMALL_PICTURE + 3.0)
+        words = [self._words(cell.text, "strong")]
+        words += [self._words(line, "detail") for line in cell.detail]
+        if not cells:
+            return words
+        return self._table([[*cells, words]], [*widths, width - sum(widths)])
+
+    def _cell(self, cell: Cell, width: float, *, number: bool) -> list[Any]:
+        """Any other cell."""
+        if number:
+            found = [self._words(cell.text, "number")]
+            return found + [self._words(line, "right") for line in cell.detail]
+        text = self._words(cell.text, "body")
+        found = [self._marked(cell.verdict, text, width) if cell.verdict else text]
+        return found + [self._words(line, "detail") for line in cell.detail]
+
+    def _marked(self, verdict: str, said: Any, width: float) -> Any:
+        """A mark and the words beside it."""
+        from wadforms.templates.card_picture import mark
+
+        aside = _MARK + 1.4
+        cells = [self._picture(mark(verdict), _MARK), said]
+        return self._table([cells], [aside, width - aside])
+
+    def _words(self, text: str, style: str) -> Any:
+        """A paragraph."""
+        from reportlab.platypus import Paragraph
+
+        return Paragraph(escape(_bound(text)), self.styles[style])
+
+    def _picture(self, drawing: Drawing, width: float) -> Any:
+        """A drawing at a width [mm]."""
+        height = width * drawing.height / drawing.width
+        return painted(width, height, lambda canvas: place(canvas, drawing, (0, 0), width))
+
+    def _tick(self) -> Any:
+        """A box to tick by pencil."""
+        side = _TICK / POINT
+
+        def paint(canvas: Canvas) -> None:
+            canvas.setLineWidth(1.6)
+            canvas.rect(0, 0, side, side)
+
+        return painted(_TICK, _TICK, paint)
+
+    def _table(
+        self, rows: list[list[Any]], widths: list[float], style: Any = (), **more: Any
+    ) -> Any:
+        """Cells side by side [mm], without room between them unless the style asks."""
+        from reportlab.platypus import Table as Grid
+
+        bare = [
+            ("VALIGN", (0, 0), (-1, -1), "TOP"),
+            *((f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP")),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), 0),
+        ]
+        columns = [width / POINT for width in widths]
+        return Grid(rows, colWidths=columns, style=[*bare, *style], hAlign="LEFT", **more)
