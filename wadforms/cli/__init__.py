@@ -27,6 +27,7 @@ COMMANDS: Final = {
     "slab": "Lay as many pieces as a rolled slab yields, and tell what is left over.",
     "mould": "Write moulds of five kinds for printing, enlarged for shrinkage, each file proven.",
     "firing": "Choose wads for a whole firing: what to make, from what, and where each goes.",
+    "measure": "Turn your own tests into a file that replaces what is assumed, with their spread.",
     "batch": "Tell what to weigh out for a volume of wet mix, by weight and by the scoop.",
     "demo": "Set an invented firing: check, size, draw, cut and mould, step by step.",
 }

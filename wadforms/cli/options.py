@@ -93,6 +93,13 @@ class PotOptions(NamedTuple):
         float | None,
         typer.Option("--pyroplastic-index", help="Of its clay in 1/mm, for the base's sag."),
     ] = None
+    clay_file: Annotated[
+        Path | None,
+        typer.Option(
+            "--clay",
+            help="A file that `wadforms measure clay-sag` wrote, in place of that number.",
+        ),
+    ] = None
 
 
 _Body = Annotated[

@@ -12,6 +12,7 @@ from wadforms.setting.assessment import SOUND, VERDICTS
 
 if TYPE_CHECKING:
     from wadforms.setting.assessment import Assessment
+    from wadforms.setting.limits import Limit
 
 _MARKS = dict(zip(VERDICTS, "●▲✕", strict=True))
 
@@ -59,7 +60,8 @@ def assessment_lines(assessment: Assessment) -> list[str]:
     rows = []
     for check in assessment.checks:
         unit = check.limit.unit
-        allowed = check.bound + (" (assumed)" if check.limit.assumed else "")
+        origin = check.limit.origin
+        allowed = check.bound + (f" ({origin})" if origin else "")
         rows.append([marked(check.verdict), check.name, units.show(check.value, unit), allowed])
     lines = table(rows)
     lines += ["", f"Verdict: {assessment.verdict}. {_capital(assessment.reason)}."]
@@ -67,7 +69,7 @@ def assessment_lines(assessment: Assessment) -> list[str]:
         lines += [f"Not checked: {missing}." for missing in assessment.unchecked]
     lines += [f"To mend: {mend}." for mend in assessment.mends]
     lines += [f"Note: {note}." for note in assessment.notes]
-    lines += ["", "Assumed (test in your own kiln; your measured value goes in with --measured):"]
+    lines += ["", "Assumed (test in your own kiln; `wadforms measure` keeps what you find):"]
     lines += [f"  - {text}" for text in assessment.assumed]
     return lines
 
@@ -98,6 +100,7 @@ def assessment_json(assessment: Assessment) -> dict[str, Any]:
                 "mend": check.mend,
                 "source": check.limit.source,
                 "assumed": check.limit.assumed,
+                "readings": _readings(check.limit),
             }
             for check in assessment.checks
         ],
@@ -121,6 +124,15 @@ def assessment_json(assessment: Assessment) -> dict[str, Any]:
         "notes": list(assessment.notes),
         "assumed": list(assessment.assumed),
     }
+
+
+def _readings(limit: Limit) -> dict[str, Any] | None:
+    """What a measured limit rests on, for scripts, in the limit's unit; None where none is kept."""
+    kept = limit.readings
+    if kept is None:
+        return None
+    on = None if kept.on is None else kept.on.isoformat()
+    return {"on": on, "n": kept.n, "mean": kept.mean, "spread": kept.spread, "squat": kept.squat}
 
 
 def _rounded(value: Any) -> Any:

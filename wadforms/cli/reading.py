@@ -96,32 +96,35 @@ def read_pot(options: PotOptions) -> Pot:
     BadInput
         With all faults.
     """
+    from wadforms.cli.clay_file import read_clay
     from wadforms.setting.pot import Pot
 
     reader = Reader()
     masses = {"--weight": options.weight, "--lid": options.lid, "--stacked": options.stacked}
     mass = sum(reader.above_zero(text, "g", name) for name, text in masses.items() if text)
-    sizes = {
-        "height": reader.optional(options.height, "mm", "--height"),
-        "centre_height": reader.optional(options.centre_height, "mm", "--centre-height"),
-        "base_thickness": reader.optional(options.base_thickness, "mm", "--base-thickness"),
-    }
+    height = reader.optional(options.height, "mm", "--height")
+    centre_height = reader.optional(options.centre_height, "mm", "--centre-height")
+    base_thickness = reader.optional(options.base_thickness, "mm", "--base-thickness")
     off_x = reader.quantity(options.off_x, "mm", "--off-x")
     off_y = reader.quantity(options.off_y, "mm", "--off-y")
     share = reader.quantity(options.share, "share", "--share")
     if options.ware is not None:
         reader.one_of(options.ware, WARES, "--ware")
     foot = _read_foot(options, reader)
+    index, index_source = read_clay(options, reader)
     reader.done()
     assert foot is not None  # noqa: S101 - a missing foot is among the faults
     return Pot(
         mass=mass,
         foot=foot,
+        height=height,
+        centre_height=centre_height,
         centre=(off_x, off_y),
         share=share,
         ware=options.ware,
-        pyroplastic_index=options.pyroplastic_index,
-        **sizes,
+        base_thickness=base_thickness,
+        pyroplastic_index=index,
+        index_source=index_source,
     )
 
 

@@ -151,8 +151,10 @@ def _sag_note(setting: Setting, spacing: float | None) -> list[str]:
     if spacing is None or pot.pyroplastic_index is None or pot.base_thickness is None:
         return []
     sag = pyroplastic_sag(pot.pyroplastic_index, spacing, pot.base_thickness)
+    why = f", {pot.index_source}" if pot.index_source else ""
     return [
-        f"the base may sag {units.show(sag, 'mm')} between wads {units.show(spacing, 'mm')} apart"
+        f"the base may sag {units.show(sag, 'mm')} between wads {units.show(spacing, 'mm')} "
+        f"apart{why}"
     ]
 
 

@@ -45,6 +45,8 @@ class Pot:
         Part of the mass that this touch carries, for a pot on its side held in two places.
     held : bool
         Whether something else keeps it from tipping, as a shelf's other posts do.
+    index_source : str
+        Where the pyroplastic index comes from; nothing where nobody says.
     """
 
     mass: float
@@ -57,6 +59,7 @@ class Pot:
     pyroplastic_index: float | None = None
     share: float = 1.0
     held: bool = False
+    index_source: str = ""
 
     def __post_init__(self) -> None:
         """Refuse what cannot be."""

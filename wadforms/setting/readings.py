@@ -100,7 +100,7 @@ class Judged(NamedTuple):
     Parameters
     ----------
     value : float
-        In the readings' unit.
+        In the value's unit.
     rule : str
         How it was found, in words.
     """
@@ -115,7 +115,7 @@ def summed_up(values: Sequence[float], on: date | None = None, *, squat: float =
     Parameters
     ----------
     values : sequence of float
-        The readings, all in one unit.
+        The readings, in the value's unit.
     on : date, optional
         The day they were taken.
     squat : float
@@ -175,7 +175,7 @@ def at_least(values: Sequence[float], *, proofs: int = 0) -> Judged:
     Parameters
     ----------
     values : sequence of float
-        Readings in one unit, all above 0.
+        The readings, in the value's unit, all above 0.
     proofs : int
         How many of them are loads that did no harm.
 
@@ -209,7 +209,7 @@ def at_most(values: Sequence[float]) -> Judged:
     Parameters
     ----------
     values : sequence of float
-        Readings in one unit.
+        The readings, in the value's unit.
 
     Source
     ------
