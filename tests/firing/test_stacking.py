@@ -229,6 +229,22 @@ def test_two_on_one_are_told() -> None:
     )
 
 
+def test_a_heavy_pot_set_first_at_a_corner_is_told() -> None:
+    """Moments about the line from (50, 50) to (300, 400), by hand.
+
+    The shelf's 4000 g at (300, 225) lie 350 × 250 - 250 × 175 = 43750 inside it, a foot of 100 mm
+    at (50, 400) lies 350 × 0 - 250 × 350 = 87500 outside it: half of 4000 g tips the shelf.
+    """
+    heavy = ware("Jar", 1, "Shelf", 2010.0, foot=FlatFoot(100.0))
+    rows = one_shelf()
+    assert said_of(*rows, heavy) == []
+    assert audit(firing(*rows, heavy)).notes == (
+        f"row {rows[0].row}, Shelf: Jar of 2.01 kg set at a corner tips the empty shelf, which "
+        "holds 2 kg there: set it between the posts",
+    )
+    assert audit(firing(*rows, replace(heavy, mass=1990.0))).notes == ()
+
+
 def test_every_wrong_name_is_told_at_once() -> None:
     rows = [
         ware("Cup", 1, "Shelv", 200.0),

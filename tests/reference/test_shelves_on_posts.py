@@ -9,6 +9,7 @@ symbolic computing in Python, PeerJ Computer Science 3 (2017) e103).
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -23,6 +24,7 @@ from wadforms.firing.rows import FLOOR, FiringList, Row
 from wadforms.firing.touches import ON_POST, UNDER_POST, audit
 from wadforms.geometry.contour import Point
 from wadforms.setting.load import weight
+from wadforms.setting.shelves import tipping_load
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,3 +149,29 @@ def test_any_stack_by_a_linear_solve(levels: list[Level]) -> None:
         assert tops == pytest.approx(solved[6 * k : 6 * k + 3], rel=1e-9)
         assert feet == pytest.approx(solved[6 * k + 3 : 6 * k + 6], rel=1e-9)
     assert sum(ours(kiln, 0)[1]) == pytest.approx(sum(v.load + 3 * v.post for v in levels))
+
+
+@given(
+    st.tuples(share, share, share),
+    st.tuples(st.floats(-200.0, 800.0), st.floats(-200.0, 700.0)),
+    st.floats(0.05, 20.0),
+)
+def test_a_shelf_tips_where_a_post_would_have_to_pull(
+    shares: tuple[int, int, int], place: Point, part: float
+) -> None:
+    """The tipping weight is where the solved reaction of one post passes zero."""
+    centre = within(shares)
+    holds = tipping_load(THREE, 1000.0, centre, place)
+    other = 1000.0 * part if math.isinf(holds) else holds * part
+    matrix = np.array([[1.0] * 3, *np.transpose(THREE)])
+    right = [
+        1000.0 + other,
+        *(1000.0 * c + other * p for c, p in zip(centre, place, strict=True)),
+    ]
+    lowest = min(np.linalg.solve(matrix, right))
+    if math.isinf(holds) or part < 1.0 - 1e-6:
+        assert lowest > -1e-6
+    elif part > 1.0 + 1e-6:
+        assert lowest < 0.0
+    else:
+        assert lowest == pytest.approx(0.0, abs=1e-3 * other)

@@ -15,7 +15,7 @@ from wadforms.geometry.contour import Point
 from wadforms.setting.feet import Foot, OutlineFoot, PlaneFoot, RoundFoot, SideFoot
 from wadforms.setting.layouts import ROUND_ANGLES
 from wadforms.setting.limits import Limit
-from wadforms.setting.shelves import misalignment, post_loads, stacked_loads
+from wadforms.setting.shelves import misalignment, post_loads, stacked_loads, tipping_load
 
 IN_LINE: Final = Limit(10.0, "mm", "assumed: posts this near to one line press straight down")
 """How far a post may stand beside the line of the one below it."""
@@ -218,6 +218,31 @@ def tipping_problems(shelf: Shelf, held: Held) -> Iterator[str]:
             f"its post {bearing.words} carries nothing, since the load acts in line with the "
             "others: the shelf tips at a touch",
         )
+
+
+def loading_notes(shelf: Shelf, wares: Sequence[tuple[Ware, float]]) -> Iterator[str]:
+    """Ware that would tip the empty shelf if it were set at a corner first, in words.
+
+    Parameters
+    ----------
+    shelf : Shelf
+        The shelf.
+    wares : sequence of (Ware, float)
+        What stands on it, each with the weight of one pot or stack [g].
+    """
+    middle = (shelf.length / 2, shelf.width / 2)
+    for ware, mass in wares:
+        edge = ware.foot.reach if isinstance(ware.foot, PlaneFoot) else 0.0
+        xs, ys = (edge, shelf.length - edge), (edge, shelf.width - edge)
+        holds = min(
+            tipping_load(shelf.posts_at, shelf.mass, middle, (x, y)) for x in xs for y in ys
+        )
+        if 0.0 < holds < mass:
+            yield said(
+                shelf,
+                f"{ware.name} of {units.show(mass, 'g')} set at a corner tips the empty shelf, "
+                f"which holds {units.show(holds, 'g')} there: set it between the posts",
+            )
 
 
 def room_problems(

@@ -8,6 +8,7 @@ from wadforms import units
 from wadforms.firing.furniture import (
     IN_LINE,
     height_problems,
+    loading_notes,
     number_of_posts,
     room_problems,
     shelf_problems,
@@ -58,6 +59,9 @@ def notes(loads: Loads) -> Iterator[str]:
             yield from _uneven(upper, shelf, n)
         for over, n in loads.shelves_over(shelf):
             yield from _uneven(over, shelf, n)
+        if shelf.row in loads.standing.legs:
+            wares = [(ware, loads.towers[ware.row][0].mass) for ware, _ in loads.wares_on(shelf)]
+            yield from loading_notes(shelf, wares)
     if any(isinstance(legs.lower, Shelf) for legs in loads.standing.legs.values()):
         yield f"posts may stand {units.show(IN_LINE.value, 'mm')} out of line: {IN_LINE.source}"
 
