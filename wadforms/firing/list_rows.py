@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from wadforms.catalogue import find
-from wadforms.errors import BadInput, Fault, NotMakeable
+from wadforms.errors import BadInput, Fault, NotMakeable, UnknownName
 from wadforms.families.base import BODIES
 from wadforms.firing.candidates import candidate
 from wadforms.firing.list_columns import BARE, COLUMNS, LID, MARKS, NEEDED, USED
@@ -181,11 +181,20 @@ def _unusable(line: Line, column: str, error: BadInput | NotMakeable) -> None:
     if not isinstance(error, BadInput):
         line.fault(column, str(error))
         return
-    marks = f"; or a mark: {' or '.join(list(MARKS)[:2])}" if column == "mark" else ""
     line.faults += [
-        Fault(where if f.where == "shape" else f"{where}, {f.where}", f.given, f.right + marks)
+        Fault(
+            where if f.where == "shape" else f"{where}, {f.where}",
+            f.given,
+            _or_a_mark(line, f.right) if column == "mark" and f.where == "shape" else f.right,
+        )
         for f in error.faults
     ]
+
+
+def _or_a_mark(line: Line, shape: str) -> str:
+    """What would be right where neither a mark nor a shape has the name."""
+    near = UnknownName("", str(line.cells["mark"]), MARKS).faults[0].right
+    return near if near.endswith("?") else f"give pale, coloured, or the name of a shape; {shape}"
 
 
 def _ware(line: Line, kind: str, told: Mapping[str, Any], reading: Reading) -> Ware | None:
