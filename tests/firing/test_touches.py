@@ -24,7 +24,7 @@ from wadforms.firing.touches import (
     Touch,
     audit,
 )
-from wadforms.setting.feet import GalleryFoot, OutlineFoot, RingFoot
+from wadforms.setting.feet import FlatFoot, GalleryFoot, OutlineFoot, RingFoot
 
 
 def told(answer: Audit, kind: str, name: str) -> list[tuple[str, int, float]]:
@@ -246,6 +246,34 @@ def test_what_stands_bare_is_told() -> None:
     bare = replace(posts("Brick", 3, FLOOR, 900.0), bare=True)
     kiln = firing(bare, shelf("Shelf", 1, "Brick", 3000.0))
     assert f"row {bare.row}, Brick: stands bare on floor, as the list says" in audit(kiln).notes
+
+
+def test_a_lid_keeps_its_wads_where_its_pot_stands_bare() -> None:
+    jar = replace(ware("Jar", 1, FLOOR, 900.0, lid=lid(200.0)), bare=True)
+    assert [(t.kind, t.bare) for t in audit(firing(jar)).touches] == [(FOOT, True), (LID, False)]
+
+
+def test_where_wads_have_little_room_is_told() -> None:
+    """They must not reach over the end of a post, or over the edge of a lid."""
+    room = {t.name: t.room for t in audit(three_levels()).touches}
+    assert room["Bowl on lid of Jar"] == FlatFoot(117.0)
+    assert room["Top shelf on Long post at (300, 400) mm"] == FlatFoot(60.0)
+    assert room["Long post under Top shelf at (300, 400) mm on Middle shelf"] is None
+    assert room["Jar on Middle shelf"] is room["lid on Jar"] is None
+    assert room["Plate, number 2 of 5 from below on number 1"] is None
+    piled = audit(
+        firing(
+            shelf("Shelf", 1, "Thin", 3000.0),
+            posts("Thin", 3, "Thick", 400.0),
+            posts("Thick", 3, FLOOR, 900.0, foot=FlatFoot(90.0)),
+            ware("Jar", 2, FLOOR, 900.0, lid=lid(200.0), stack=2),
+        )
+    )
+    assert [t.room for t in piled.touches if t.kind == UNDER_POST and t.row.name == "Thin"] == [
+        FlatFoot(90.0)
+    ] * 2
+    (upper,) = [t for t in piled.touches if t.kind == STACKED]
+    assert upper.room == FlatFoot(117.0)
 
 
 @st.composite

@@ -14,7 +14,7 @@ from wadforms.firing.standing import feet, listed, said, standing
 from wadforms.firing.towers import as_pot
 from wadforms.geometry.contour import Contour, Point
 from wadforms.geometry.outline import Outline
-from wadforms.setting.feet import Foot, OutlineFoot, PlaneFoot
+from wadforms.setting.feet import FlatFoot, Foot, OutlineFoot, PlaneFoot
 from wadforms.setting.pot import HOLLOWWARE, Pot
 
 FOOT: Final = "foot"
@@ -45,6 +45,8 @@ class Touch:
         Number, in the audit, of the touch whose arrangement it must share.
     notes : tuple of str
         What was assumed about its load, in words.
+    room : Foot or None
+        What the wads stand on, where that ends near them: the end of a post, a lid.
     """
 
     row: Row
@@ -55,11 +57,17 @@ class Touch:
     pot: Pot | None
     aligned_with: int | None = None
     notes: tuple[str, ...] = ()
+    room: Foot | None = None
 
     @property
     def name(self) -> str:
         """What touches what, in words."""
         return f"{self.upper} on {self.lower}"
+
+    @property
+    def bare(self) -> bool:
+        """Whether it is meant to have no wads; a row says so for its foot, not for its lid."""
+        return self.row.bare and self.kind != LID
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -182,14 +190,17 @@ def _lower(row: Row, loads: Loads) -> str:
 
 def _of_ware(ware: Ware, loads: Loads) -> Iterator[Touch]:
     """Its foot, and each level of its stack."""
-    towers = loads.towers[ware.row]
+    towers, below = loads.towers[ware.row], loads.standing.below[ware.row]
+    under = below.lid if isinstance(below, Ware) else None
     for k, tower in enumerate(towers):
-        below = f"the lid of number {k}" if ware.lid else f"number {k}"
+        lid = ware.lid if k else under
+        number = f"the lid of number {k}" if ware.lid else f"number {k}"
         yield Touch(
             row=ware,
             kind=STACKED if k else FOOT,
             upper=_numbered(ware, k) if k else ware.name,
-            lower=below if k else _lower(ware, loads),
+            lower=number if k else _lower(ware, loads),
+            room=None if lid is None else FlatFoot(lid.gallery.diameter),
             count=feet(ware),
             pot=as_pot(tower, ware),
             notes=_tower_notes(ware, ware.stack - k, loads),
@@ -259,6 +270,7 @@ def _of_shelf(shelf: Shelf, loads: Loads) -> Iterator[Touch]:
             kind=ON_POST,
             upper=shelf.name,
             lower=f"{legs.posts[0].name} {bearing.words}",
+            room=legs.posts[0].foot,
             count=shelf.count * len(bearing.places),
             pot=_steady(max(bearing.load, _LEAST), legs.posts[0].foot),
             notes=(*notes, *idle),
@@ -271,10 +283,10 @@ def _of_posts(posts: Posts, loads: Loads) -> Iterator[Touch]:
         legs = loads.standing.legs[shelf.row]
         place = legs.posts.index(posts)
         mass = sum(post.mass for post in legs.posts[: place + 1])
-        foot: Foot = posts.foot
+        foot, room = posts.foot, None
         if place + 1 < len(legs.posts):
-            lower = legs.posts[place + 1].name
-            foot = min(foot, legs.posts[place + 1].foot, key=_reach)
+            lower, room = legs.posts[place + 1].name, legs.posts[place + 1].foot
+            foot = min(foot, room, key=_reach)
         else:
             lower = legs.lower.name if isinstance(legs.lower, Shelf) else legs.lower or "shelf"
         for bearing in loads.held[shelf.row].bearings(shelf):
@@ -283,6 +295,7 @@ def _of_posts(posts: Posts, loads: Loads) -> Iterator[Touch]:
                 kind=UNDER_POST,
                 upper=f"{posts.name} under {shelf.name} {bearing.words}",
                 lower=lower,
+                room=room,
                 count=shelf.count * len(bearing.places),
                 pot=_steady(mass + bearing.load, foot),
                 notes=(f"carries its place of {shelf.name} and all above",),
