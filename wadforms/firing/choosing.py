@@ -177,7 +177,7 @@ def choose(
         for number in need.touches:
             found[number] = _chosen(audit.touches[number], need, choices or {})
     for number, touch in enumerate(audit.touches):
-        if touch.row.bare:
+        if touch.bare:
             found[number] = Chosen(touch=touch, wads=None, why=(BARE,))
     in_order = tuple(found[number] for number in range(len(audit.touches)))
     wide = [*(need.ways(need.wide) for need in served), *seats]
@@ -204,7 +204,7 @@ def _needs(
     """What is asked, each once: touches in line make one need, and like needs are one."""
     in_line: dict[int, list[int]] = {}
     for number, touch in enumerate(audit.touches):
-        if touch.pot is None or touch.row.bare:
+        if touch.pot is None or touch.bare:
             continue
         below = number
         while (under := audit.touches[below].aligned_with) is not None:
@@ -308,7 +308,7 @@ def _seats(audit: Audit, mixes: Mapping[str, Mix]) -> tuple[list[list[Way]], dic
     found: dict[int, Chosen] = {}
     usual: Candidate | None = None
     for number, touch in enumerate(audit.touches):
-        if touch.kind != SEAT or touch.row.bare:
+        if touch.kind != SEAT or touch.bare:
             continue
         usual = usual or cone_seat()
         shape = touch.row.shape or usual
