@@ -242,6 +242,38 @@ def test_plates_of_one_foot_in_two_rows_stand_in_line() -> None:
     assert [t.pot.mass for t in answer.touches if t.pot] == [1600.0, 800.0, 3400.0, 2500.0]
 
 
+def test_other_feet_on_plates_have_their_own_wads() -> None:
+    plate = ware("Plate", 1, FLOOR, 900.0, foot=RingFoot(160.0, 8.0), height=25.0)
+    dish = ware("Dish", 1, "Plate", 800.0, foot=RingFoot(150.0, 8.0), height=25.0)
+    jar = ware("Jar", 1, FLOOR, 900.0, foot=RingFoot(160.0, 8.0), height=200.0)
+    bowl = ware("Bowl", 1, "Jar", 800.0, foot=RingFoot(160.0, 8.0), height=60.0)
+    assert {t.aligned_with for t in audit(firing(plate, dish, jar, bowl)).touches} == {None}
+
+
+def test_a_lid_on_a_pot_of_unknown_height_counts_at_its_centre() -> None:
+    """400 g and 100 g 30 mm up; the pot's centre 10 mm aside, which the lid draws in to 8 mm."""
+    pot = ware("Pot", 1, FLOOR, 400.0, centre_height=30.0, centre=(10.0, 0.0), lid=lid(100.0))
+    foot, _ = audit(firing(pot)).touches
+    assert foot.pot is not None
+    assert (foot.pot.height, foot.pot.gravity_height) == (None, 30.0)
+    assert foot.pot.centre == pytest.approx((8.0, 0.0))
+    assert foot.notes == ("the lid counts at the pot's centre of gravity (assumed)",)
+
+
+def test_two_on_one_lid_stand_side_by_side() -> None:
+    """Two cups of 100 g, 50 mm high, on a pot of 600 g with a lid of 200 g, 80 mm high."""
+    pot = ware("Pot", 2, FLOOR, 600.0, height=80.0, lid=lid(200.0))
+    cups = ware("Cup", 4, "Pot", 100.0, height=50.0, foot=RingFoot(40.0, 4.0))
+    foot, cover, cup = audit(firing(pot, cups)).touches
+    assert foot.pot is not None
+    assert cover.pot is not None
+    assert (foot.count, foot.pot.mass, foot.pot.height) == (2, 1000.0, 130.0)
+    middle = (600 * 40 + 200 * 80 + 200 * (80 + 25)) / 1000
+    assert foot.pot.gravity_height == pytest.approx(middle)
+    assert (cover.count, cover.pot.mass, cover.pot.gravity_height) == (2, 400.0, 25.0)
+    assert cup.count == 4
+
+
 def test_what_stands_bare_is_told() -> None:
     bare = replace(posts("Brick", 3, FLOOR, 900.0), bare=True)
     kiln = firing(bare, shelf("Shelf", 1, "Brick", 3000.0))

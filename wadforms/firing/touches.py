@@ -334,7 +334,7 @@ def _tower_notes(ware: Ware, pieces: int, loads: Loads) -> tuple[str, ...]:
         if ware.height is not None:
             notes.append("height: the sum of the heights, the safe side (assumed)")
     if ware.lid is not None:
-        where = "its height" if ware.height is not None else "its centre of gravity"
+        where = "the pot's height" if ware.height is not None else "the pot's centre of gravity"
         notes.append(f"the lid counts at {where} (assumed)")
     return tuple(notes)
 
