@@ -6,7 +6,7 @@ import math
 import re
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from wadforms.errors import NotMakeable
@@ -200,6 +200,7 @@ def ragged(draw: st.DrawFn) -> Outline:
 spreads = st.floats(0.05, 1.5)
 
 
+@settings(max_examples=30)
 @given(ragged(), spreads)
 def test_easing_fills_and_takes_nothing_away(outline: Outline, spread: float) -> None:
     change = eased(outline, spread, LEAST_BEND)
@@ -210,6 +211,7 @@ def test_easing_fills_and_takes_nothing_away(outline: Outline, spread: float) ->
     assert change.area_added == pytest.approx(after.difference(before).area, abs=1e-6)
 
 
+@settings(max_examples=30)
 @given(ragged(), spreads)
 def test_what_was_eased_has_room_and_is_not_eased_again(outline: Outline, spread: float) -> None:
     change = eased(outline, spread, LEAST_BEND)
@@ -219,6 +221,7 @@ def test_what_was_eased_has_room_and_is_not_eased_again(outline: Outline, spread
     assert (again.places, again.area_added) == ((), 0.0)
 
 
+@settings(max_examples=30)
 @given(ragged(), spreads)
 def test_nothing_changes_where_nothing_is_tight(outline: Outline, spread: float) -> None:
     tight = tight_places(outline, spread)
@@ -228,6 +231,7 @@ def test_nothing_changes_where_nothing_is_tight(outline: Outline, spread: float)
     assert bool(change.places) == bool(tight)
 
 
+@settings(max_examples=30)
 @given(ragged(), spreads)
 def test_the_room_told_is_room(outline: Outline, spread: float) -> None:
     most = room(outline, spread)

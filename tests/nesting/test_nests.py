@@ -24,7 +24,7 @@ gaps = st.one_of(st.just(0.0), st.floats(0.4, 6.0))
 sides = st.floats(20.0, 180.0)
 
 
-@settings(max_examples=25)
+@settings(max_examples=12)
 @given(outline=outlines, gap=gaps, width=sides, height=sides)
 def test_copies_are_inside_and_apart(
     outline: Outline, gap: float, width: float, height: float
@@ -37,7 +37,7 @@ def test_copies_are_inside_and_apart(
     assert len(found.spots) * outline.area <= width * height * (1 + 1e-9)
 
 
-@settings(max_examples=15)
+@settings(max_examples=8)
 @given(outline=outlines, gap=gaps, count=st.integers(1, 24))
 def test_a_compact_block(outline: Outline, gap: float, count: int) -> None:
     block = compact(outline, gap=gap, count=count)
@@ -54,7 +54,7 @@ def test_a_compact_block(outline: Outline, gap: float, count: int) -> None:
     assert block.width * block.height * longer ** (1 / 6) <= min(plain) * (1 + 1e-6)
 
 
-@settings(max_examples=15)
+@settings(max_examples=8)
 @given(outline=outlines, gap=gaps, count=st.integers(1, 30))
 def test_the_count_is_kept(outline: Outline, gap: float, count: int) -> None:
     every = nest(outline, gap=gap, width=150.0, height=150.0)
@@ -63,7 +63,7 @@ def test_the_count_is_kept(outline: Outline, gap: float, count: int) -> None:
     assert not faults(outline, some, gap=gap, width=150.0, height=150.0)
 
 
-@settings(max_examples=15)
+@settings(max_examples=8)
 @given(outline=outlines, gap=gaps, width=sides, height=sides, more=st.floats(0.0, 60.0))
 def test_a_larger_rectangle_hardly_takes_fewer(
     outline: Outline, gap: float, width: float, height: float, more: float
@@ -75,7 +75,7 @@ def test_a_larger_rectangle_hardly_takes_fewer(
     assert larger >= least - max(1, round(0.05 * least))
 
 
-@settings(max_examples=15)
+@settings(max_examples=8)
 @given(
     outline=outlines, gap=gaps, dx=st.floats(-200, 200), dy=st.floats(-200, 200), width=sides,
     height=sides, mirrored=st.booleans(), turns=st.integers(0, 3),
@@ -158,7 +158,7 @@ class TestFitting:
         )
         assert fit_turn(bar(longest + 0.01, width), width=side, height=side) is None
 
-    @settings(max_examples=15)
+    @settings(max_examples=8)
     @given(outline=outlines, width=sides, height=sides)
     def test_scaled_by_the_largest_factor_it_just_fits(
         self, outline: Outline, width: float, height: float

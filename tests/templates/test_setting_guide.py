@@ -11,6 +11,7 @@ Sources
 from __future__ import annotations
 
 import math
+from functools import cache
 from itertools import combinations
 from typing import Any
 
@@ -69,6 +70,12 @@ VIEWS = {
 }
 
 
+@cache
+def guide(name: str, sheet: str = "either", *, square: bool = True) -> Drawing:
+    """The guide of one of the views; numbers of many wads take seconds to place."""
+    return setting_guide(VIEWS[name], paper=PAPERS[sheet], square=square)
+
+
 def boxes(data: bytes) -> list[tuple[float, float, float, float]]:
     """Smallest x, smallest y, largest x, largest y of every path [mm], y down."""
     found = []
@@ -94,7 +101,7 @@ def lines(drawing: Drawing) -> tuple[Any, Any]:
 @pytest.mark.parametrize("name", VIEWS)
 def test_every_wad_is_where_it_belongs_at_its_size(name: str) -> None:
     shown = VIEWS[name]
-    drawing = setting_guide(shown, paper=EITHER)
+    drawing = guide(name)
     found = boxes(svg(drawing))
     across, back = lines(drawing)
     x, y = back[0][0], across[0][1]
@@ -114,13 +121,13 @@ def test_every_wad_is_where_it_belongs_at_its_size(name: str) -> None:
     [("tea bowl", 50), ("platter", 600), ("wide ring", 360), ("lid", 180), ("tray on rails", 180)],
 )
 def test_the_foot_has_its_size(name: str, side: float) -> None:
-    drawing = setting_guide(VIEWS[name], paper=EITHER)
+    drawing = guide(name)
     sizes = [reading.size(path) for path in reading.paths(svg(drawing))]
     assert any(size == pytest.approx((side, side), abs=0.01) for size in sizes)
 
 
 def test_three_wads_of_a_tea_bowl() -> None:
-    drawing = setting_guide(VIEWS["tea bowl"], paper=EITHER)
+    drawing = guide("tea bowl")
     across, back = lines(drawing)
     x, y = back[0][0], drawing.height - across[0][1]
     found = boxes(svg(drawing))
@@ -134,7 +141,7 @@ def test_three_wads_of_a_tea_bowl() -> None:
 @pytest.mark.parametrize("name", VIEWS)
 def test_the_lines_run_beyond_all_and_end_in_ticks(name: str) -> None:
     shown = VIEWS[name]
-    drawing = setting_guide(shown, paper=EITHER)
+    drawing = guide(name)
     (left, right), (front, back) = lines(drawing)
     shapes = [i.outline for i in drawing.primitives() if isinstance(i, Region)]
     on_plan = [o for o in shapes if o.bounds[1] > front[1]]  # the square lies below
@@ -155,7 +162,7 @@ def test_the_lines_run_beyond_all_and_end_in_ticks(name: str) -> None:
 
 def test_levels_of_a_stack_share_the_crossing() -> None:
     """The wads of both levels stand in one vertical line where their sheets are laid so."""
-    lower = setting_guide(VIEWS["wide ring"], paper=EITHER)
+    lower = guide("wide ring")
     upper = setting_guide(view(RingFoot(360.0, 12.0), "disk-16", circle(15, 174)), paper=EITHER)
 
     def centres(drawing: Drawing) -> list[tuple[float, float]]:
@@ -172,7 +179,7 @@ def test_levels_of_a_stack_share_the_crossing() -> None:
 @pytest.mark.parametrize("name", VIEWS)
 def test_numbers_are_all_there_and_apart(name: str) -> None:
     shown = VIEWS[name]
-    drawing = setting_guide(shown, paper=EITHER)
+    drawing = guide(name)
     texts = [i for i in drawing.items if isinstance(i, Text)]
     numbers = [t for t in texts if t.text.isdecimal()]
     assert [t.text for t in numbers] == [str(k + 1) for k in range(len(shown.spots))]
@@ -187,7 +194,7 @@ def test_numbers_are_all_there_and_apart(name: str) -> None:
 @pytest.mark.parametrize("name", VIEWS)
 @pytest.mark.parametrize("square", [True, False])
 def test_no_line_runs_through_a_number(name: str, square: bool) -> None:
-    drawing = setting_guide(VIEWS[name], paper=EITHER, square=square)
+    drawing = guide(name, square=square)
     rings = [
         i.outline.polygon(0.01).boundary for i in drawing.primitives() if isinstance(i, Region)
     ]
@@ -212,7 +219,7 @@ def test_no_line_runs_through_a_number(name: str, square: bool) -> None:
 
 @pytest.mark.parametrize("name", VIEWS)
 def test_only_black_lines_on_white(name: str) -> None:
-    for item in setting_guide(VIEWS[name], paper=EITHER).primitives():
+    for item in guide(name).primitives():
         if not isinstance(item, Text | Window):
             assert item.style.fill is None
 
@@ -221,7 +228,7 @@ def test_what_is_not_safe_is_said_on_the_sheet() -> None:
     shown = VIEWS["platter"]
     assert shown.verdict == "unsafe"
     for square in (True, False):
-        drawing = setting_guide(shown, paper=EITHER, square=square)
+        drawing = guide("platter", square=square)
         words = " ".join(i.text for i in drawing.items if isinstance(i, Text))
         assert "The check says unsafe" in words
 
@@ -244,7 +251,7 @@ def test_how_many_sheets(name: str, sheets: int) -> None:
 @pytest.mark.parametrize("name", ["tea bowl", "round jar", "on its side", "many"])
 def test_all_stays_on_the_sheet(name: str, sheet: str) -> None:
     shown = VIEWS[name]
-    whole = setting_guide(shown, paper=PAPERS[sheet])
+    whole = guide(name, sheet)
     pages = setting_notes(shown, paper=PAPERS[sheet])
     for drawing in (whole, *pages):
         on_paper = (drawing.width, drawing.height) == (PAPERS[sheet].width, PAPERS[sheet].height)
@@ -341,7 +348,7 @@ def test_rows_of_the_table_keep_off_the_rule_above_them() -> None:
 @pytest.mark.parametrize("name", ["wide ring", "platter"])
 @pytest.mark.parametrize("sheet", PAPERS)
 def test_one_sheet_has_all_of_the_verdict(name: str, sheet: str) -> None:
-    whole = setting_guide(VIEWS[name], paper=PAPERS[sheet], square=False)
+    whole = guide(name, sheet, square=False)
     said = [i.text for i in whole.items if isinstance(i, Text) and not i.text.isdecimal()]
     assert any(text.startswith(f"{len(VIEWS[name].spots)} × ") for text in said)
     seen = []

@@ -64,7 +64,8 @@ def nest(
     if round_ones is not None:
         return round_ones
     made = Layout.of(outline, gap)
-    if count is not None:
+    # Whether so many fit is only tried where their area does.
+    if count is not None and count * outline.outer.area <= width * height * (1.0 + 1e-6):
         within = made.compact(count, width, height)
         if within is not None:
             return within
