@@ -83,6 +83,7 @@ def batch_json(made: Batch, scoop: float | None) -> dict[str, Any]:
         "water_g": made.water,
         "water_scoops": by(made.water_volume),
         "burnt_out_share": made.burnt_out_share,
+        "fired_mass_g": made.fired_mass,
         "assumed": list(made.assumed),
         "caution": CAUTION,
     }
@@ -101,6 +102,10 @@ def batch_lines(made: Batch, scoop: float | None) -> list[str]:
     if made.burnt_out_share:
         burnt = units.show(made.burnt_out_share, "share")
         lines.append(f"The fire takes {burnt} of the dry weight as filler.")
+    if made.fired_mass is not None:
+        lines.append(
+            f"Fired it weighs {made.fired_mass / 1000:.2f} kg: bound water leaves its minerals too."
+        )
     lines += ["", "Litres are loose, struck off. Assumed (weigh your own):"]
     lines += [f"  - {text}" for text in made.assumed]
     return [*lines, "", CAUTION]

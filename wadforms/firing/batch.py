@@ -81,6 +81,19 @@ class Batch:
         return sum(p.mass for p in self.portions if p.burns_out) / self.dry_mass
 
     @property
+    def fired_mass(self) -> float | None:
+        """What is left of the dry mass after the fire [g]; None where a part's loss is not known.
+
+        Examples
+        --------
+        >>> from wadforms.setting.mixes import mix
+        >>> round(batch(mix("dense"), 1e6).fired_mass)
+        878
+        """
+        loss = self.mix.loss
+        return None if loss is None else self.dry_mass * (1.0 - loss)
+
+    @property
     def assumed(self) -> tuple[str, ...]:
         """What was assumed, in words."""
         found = []

@@ -51,6 +51,9 @@ class Ingredient(NamedTuple):
         False only where somebody weighed that cup.
     readings : Readings or None
         What the density rests on, where it was measured and they were kept [g/cm³].
+    loss : float or None
+        Share of its dry mass that the fire takes, where it is known: all of what burns out, and
+        water that is bound in a mineral.
     """
 
     name: str
@@ -59,6 +62,7 @@ class Ingredient(NamedTuple):
     burns_out: bool = False
     assumed: bool = True
     readings: Readings | None = None
+    loss: float | None = None
 
 
 class Mix(NamedTuple):
@@ -112,6 +116,21 @@ class Mix(NamedTuple):
     def total(self) -> float:
         """Total linear shrinkage, wet to fired."""
         return total_shrinkage(self.drying, self.firing)
+
+    @property
+    def loss(self) -> float | None:
+        """Share of its dry mass that the fire takes; None where that of a part is not known.
+
+        Examples
+        --------
+        >>> round(mix("dense").loss, 3), mix("fireclay").loss
+        (0.273, None)
+        """
+        masses = [i.parts * i.loose_density for i in self.ingredients]
+        losses = [i.loss for i in self.ingredients if i.loss is not None]
+        if len(losses) < len(masses):
+            return None
+        return sum(m * loss for m, loss in zip(masses, losses, strict=True)) / sum(masses)
 
     def shrinkage(self, body: str) -> float:
         """Linear share by which a piece shrinks between mould and setting.
@@ -303,6 +322,10 @@ def _ingredient(reader: TableReader, name: str, entry: object) -> Ingredient:
         assumed=inner.flag("assumed", default=True),
         readings=inner.readings("readings", "g/cm3", *LOOSE),
     )
+    if inner.get("loss") is not None:
+        found = found._replace(loss=inner.number("loss", "share", 0.0, 1.0))
+    elif found.burns_out:
+        found = found._replace(loss=1.0)
     if found.readings is not None and found.assumed:
         inner.fault("assumed", inner.get("assumed"), "write false: it has readings")
     reader.faults += inner.faults
