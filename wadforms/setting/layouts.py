@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 from wadforms.families.base import Piece
@@ -54,11 +55,14 @@ class Layout:
         Of the outermost circle [mm].
     words : str
         Such as ``"on a circle of radius 95 mm"``.
+    circles : tuple of (int, float)
+        How many stand evenly on which radius [mm], each turned outward; empty where they do not.
     """
 
     spots: tuple[Spot, ...]
     radius: float
     words: str
+    circles: tuple[tuple[int, float], ...] = ()
 
 
 def layouts(pot: Pot, piece: Piece, most: int | None = None) -> list[Layout]:
@@ -144,8 +148,7 @@ def _radii(foot: PlaneFoot, piece: Piece) -> list[float]:
 def _circles(pot: Pot, foot: PlaneFoot, radius: float) -> Iterator[Layout]:
     if not pot.is_flatware:
         for count in COUNTS:
-            words = f"on a circle of radius {radius:.4g} mm"
-            yield Layout(tuple(circle(count, radius)), radius, words)
+            yield _one_circle(count, radius)
         return
     # Wide ware: every circle as close as the spacing asks, one inside the other.
     rings = [(radius, least_wads(radius, SPACING.value))]
@@ -155,11 +158,16 @@ def _circles(pot: Pot, foot: PlaneFoot, radius: float) -> Iterator[Layout]:
         steps = math.ceil(radius / SPACING.value)
         inner = [radius * k / steps for k in range(steps - 1, -1, -1)]
     rings += [(r, least_wads(r, SPACING.value) if r else 1) for r in inner]
-    spots = [spot for r, n in rings for spot in circle(max(n, 3) if r else 1, r)]
-    words = ", ".join(
-        f"{max(n, 3)} on radius {r:.4g} mm" if r else "1 in the middle" for r, n in rings
-    )
-    yield Layout(tuple(spots), radius, words)
+    circles = tuple((max(n, 3) if r else 1, r) for r, n in rings)
+    spots = [spot for n, r in circles for spot in circle(n, r)]
+    words = ", ".join(f"{n} on radius {r:.4g} mm" if r else "1 in the middle" for n, r in circles)
+    yield Layout(tuple(spots), radius, words, circles)
+
+
+@lru_cache(maxsize=256)
+def _one_circle(count: int, radius: float) -> Layout:
+    words = f"on a circle of radius {radius:.4g} mm"
+    return Layout(tuple(circle(count, radius)), radius, words, ((count, radius),))
 
 
 def _under_curve(foot: CurvedFoot, piece: Piece) -> Iterator[Layout]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from wadforms import units
 from wadforms.errors import BadInput, Fault
-from wadforms.families.base import Piece
+from wadforms.families.base import WET, Piece
 from wadforms.setting.limits import Limit, Place, squash_pressure, squat_factor
 from wadforms.setting.mixes import Mix
 from wadforms.setting.pot import Setting
@@ -77,19 +77,46 @@ def _narrower(piece: Piece, width: float | None) -> float:
 
 
 def cold(setting: Setting, width: float | None = None) -> Limit:
-    """Pressure that may come about before the kiln is hot [kPa].
-
-    Soft wads must not squash when set; dry and solid ones must not crush.  `width` [mm] as for
-    `heat_limit`.
-    """
+    """Pressure that may come about before the kiln is hot [kPa]; see `cold_limit`."""
     piece = setting.arrangement.piece
+    return cold_limit(piece, setting.mix, setting.body, setting.shear, width)
+
+
+def cold_limit(
+    piece: Piece, mix: Mix, body: str, shear: Limit, width: float | None = None
+) -> Limit:
+    """Pressure that a piece may come to bear before the kiln is hot [kPa].
+
+    Soft wads must not squash when set; dry and solid ones must not crush.
+
+    Parameters
+    ----------
+    piece : Piece
+        The wad.
+    mix : Mix
+        What it is made of.
+    body : str
+        How it is set.
+    shear : Limit
+        Shear strength of the wet mix [kPa].
+    width : float, optional
+        Of what touches, where that is narrower than the piece [mm].
+
+    Examples
+    --------
+    >>> from wadforms.families.disk import Disk
+    >>> from wadforms.setting.limits import SHEAR
+    >>> from wadforms.setting.mixes import mix
+    >>> disk = Disk(diameter=12, height=8).piece()
+    >>> round(cold_limit(disk, mix("open"), "wet", SHEAR["firm"]).value, 1)
+    103.1
+    """
     if piece.tips:
-        return _tip(setting.mix)
-    if setting.is_wet:
-        shear = setting.shear
+        return _tip(mix)
+    if body == WET:
         limit = squash_pressure(shear.value, _narrower(piece, width), piece.height)
         return Limit(limit, "kPa", f"squash of a soft disc; {shear.source}", shear.assumed)
-    crushing = setting.mix.cold
+    crushing = mix.cold
     if crushing.assumed:
         return crushing
     return _as_tested(crushing, squat_factor(_narrower(piece, width), piece.height))

@@ -12,6 +12,7 @@ from wadforms.families.base import SOLID, WET, Piece
 from wadforms.setting.arrangement import Arrangement
 from wadforms.setting.assessment import Assessment
 from wadforms.setting.checks import check
+from wadforms.setting.evenly import is_even, part_used
 from wadforms.setting.feet import PlaneFoot
 from wadforms.setting.layouts import Layout, layouts
 from wadforms.setting.limits import TIGHT, Limit, Place
@@ -210,7 +211,7 @@ def judged(
     best: Judged | None = None
     laid = 0
     for layout in lot.layouts:
-        uses = [_used(lot, layout, pot, conditions) for pot in pots]
+        uses = [_used(lot, layout, pot, conditions, closely=closely) for pot in pots]
         if any(used is None for used in uses):
             continue
         laid += 1
@@ -253,10 +254,14 @@ def nearest(
     conditions : Conditions
         What they meet.
     """
-    placed = [(lot, layout) for lot in without_hope for layout in lot.layouts]
-    placed = [(one.lot, one.layout) for one in failed] + placed[-_NEAREST_TRIED:]
-    looked_at = [chosen(lot, layout, pot, conditions) for lot, layout in placed]
-    return min(filter(None, looked_at), key=lambda c: c.assessment.governing.used, default=None)
+    looked_at = list(failed)
+    for lot in without_hope[-_NEAREST_TRIED:]:
+        best, _ = judged(lot, (pot,), conditions)
+        looked_at += [best] if best else []
+    for one in sorted(looked_at, key=lambda one: one.used):
+        if choice := chosen(one.lot, one.layout, pot, conditions):
+            return choice
+    return None
 
 
 def nothing_serves(worst: Choice | None, tried: int) -> tuple[str, ...]:
@@ -288,7 +293,12 @@ def wet_mix(mass: float) -> str:
     return f"{units.show(mass, 'g')} of wet mix"
 
 
-def _used(lot: Lot, layout: Layout, pot: Pot, conditions: Conditions) -> float | None:
+def _used(
+    lot: Lot, layout: Layout, pot: Pot, conditions: Conditions, *, closely: bool
+) -> float | None:
     """Part of its limits that an arrangement uses; None where it cannot be laid out."""
+    if not closely and is_even(pot, lot.piece, layout):
+        mix, place, shear = conditions.mixes[lot.body], conditions.place, conditions.shear
+        return part_used(lot.piece, layout, pot, lot.body, mix, place, shear)
     choice = chosen(lot, layout, pot, conditions)
     return None if choice is None else choice.assessment.governing.used
