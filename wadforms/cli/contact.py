@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING, Any, NamedTuple
+
 from wadforms.cli.options import (
     Answering,
     ClayOptions,
@@ -12,6 +14,11 @@ from wadforms.cli.options import (
     WadOptions,
     Writing,
 )
+
+if TYPE_CHECKING:
+    from wadforms.families.base import Family
+    from wadforms.setting.assessment import Assessment
+    from wadforms.setting.pot import Setting
 
 EXAMPLES = """
 wadforms contact -w 380g -f 50mm --foot-width 5mm --centre-height 45mm --wad disk-10
@@ -35,7 +42,60 @@ def run(
 ) -> int:
     """Check one pot on given wads: contact, pressure, tipping, spacing."""
     from wadforms.cli.pictures import correction, correction_json, correction_lines, draw_setting
-    from wadforms.cli.printing import assessment_json, assessment_lines, print_json, say
+    from wadforms.cli.printing import assessment_lines, print_json, say
+    from wadforms.cli.wads import eased_lines, pieces_line
+    from wadforms.setting.assessment import UNSAFE
+
+    found = checked(pot, wads, shape, clay)
+    name, setting, answer = found.name, found.setting, found.answer
+    files = draw_setting(pot.name, name, setting, answer, drawings, paper, writing)
+    if answering.json:
+        print_json(found.told | correction_json(correction(paper)) | {"files": files})
+    else:
+        say(pieces_line(name, setting), *eased_lines(found.size), "", *assessment_lines(answer))
+        say(*correction_lines(paper), *(f"Written: {file}" for file in files))
+    return 3 if answer.verdict == UNSAFE else 0
+
+
+class Checked(NamedTuple):
+    """A pot on its wads, and what the check says of it."""
+
+    name: str
+    size: Family
+    setting: Setting
+    answer: Assessment
+
+    @property
+    def told(self) -> dict[str, Any]:
+        """The answer in the words of JSON."""
+        from wadforms.cli.printing import assessment_json
+        from wadforms.cli.wads import eased_json, pieces_json
+
+        return {
+            "shape": self.name,
+            **pieces_json(self.setting),
+            **eased_json(self.size),
+            **assessment_json(self.answer),
+        }
+
+
+def checked(pot: PotOptions, wads: WadOptions, shape: ShapeOptions, clay: ClayOptions) -> Checked:
+    """Check what the options describe.
+
+    Raises
+    ------
+    BadInput
+        With all faults of the first group of options that has any.
+    NotMakeable
+        The shape makes no piece.
+
+    Examples
+    --------
+    >>> pot = PotOptions(weight="380g", foot="50mm", foot_width="5mm", centre_height="45mm")
+    >>> wads = WadOptions(wad="disk-10")
+    >>> checked(pot, wads, ShapeOptions(), ClayOptions(body="dry")).answer.verdict
+    'sound'
+    """
     from wadforms.cli.reading import (
         read_body,
         read_mix,
@@ -45,9 +105,7 @@ def run(
         read_shear,
         read_spots,
     )
-    from wadforms.cli.wads import eased_json, eased_lines, pieces_json, pieces_line
     from wadforms.setting.arrangement import Arrangement
-    from wadforms.setting.assessment import UNSAFE
     from wadforms.setting.checks import check
     from wadforms.setting.pot import Setting
 
@@ -64,20 +122,4 @@ def run(
         place=read_place(clay),
         shear=read_shear(clay),
     )
-    answer = check(setting)
-    files = draw_setting(pot.name, found.name, setting, answer, drawings, paper, writing)
-    if answering.json:
-        print_json(
-            {
-                "shape": found.name,
-                **pieces_json(setting),
-                **eased_json(size),
-                **assessment_json(answer),
-                **correction_json(correction(paper)),
-                "files": files,
-            }
-        )
-    else:
-        say(pieces_line(found.name, setting), *eased_lines(size), "", *assessment_lines(answer))
-        say(*correction_lines(paper), *(f"Written: {file}" for file in files))
-    return 3 if answer.verdict == UNSAFE else 0
+    return Checked(found.name, size, setting, check(setting))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -15,6 +15,9 @@ from wadforms.cli.options import (
     SettingDrawings,
     Writing,
 )
+
+if TYPE_CHECKING:
+    from wadforms.setting.sizing import Sizing
 
 EXAMPLES = """
 wadforms size --weight 35kg --foot 240mm --height 600mm --place firebox
@@ -40,28 +43,10 @@ def run(
     from wadforms import units
     from wadforms.cli.pictures import correction, correction_json, correction_lines, draw_setting
     from wadforms.cli.printing import assessment_json, assessment_lines, print_json, say
-    from wadforms.cli.reading import read_mix, read_place, read_pot, read_shear
     from wadforms.cli.wads import pieces_json, pieces_line
-    from wadforms.errors import BadInput, Fault, UnknownName
-    from wadforms.families.base import BODIES
-    from wadforms.firing.candidates import candidates
     from wadforms.setting.assessment import UNSAFE
-    from wadforms.setting.sizing import bodies_for, size
 
-    if clay.body is not None and clay.body not in BODIES:
-        raise UnknownName("--body", clay.body, BODIES)
-    if at_most is not None and at_most < 1:
-        raise BadInput(Fault("--at-most", str(at_most), "give 1 or more"))
-    place = read_place(clay)
-    bodies = bodies_for(place, clay.body)
-    found = size(
-        read_pot(pot),
-        candidates(among.shape, among.shapes_in, lid=pot.foot_kind == "gallery"),
-        place=place,
-        shear=read_shear(clay),
-        most=at_most,
-        mixes={body: mix for body in bodies if body in (mix := read_mix(clay, body)).bodies},
-    )
+    found = picked(pot, clay, among, at_most)
     chosen = found.best or found.refused
     files = []
     if found.best is not None:
@@ -97,3 +82,39 @@ def run(
         say("", pieces_line(best.name, best.setting), "", *assessment_lines(best.assessment))
         say(*correction_lines(paper), *(f"Written: {file}" for file in files))
     return 0 if found.best else 3
+
+
+def picked(pot: PotOptions, clay: ClayOptions, among: Among, at_most: int | None) -> Sizing:
+    """Pick wads for what the options describe.
+
+    Raises
+    ------
+    BadInput
+        With all faults of the first group of options that has any.
+
+    Examples
+    --------
+    >>> found = picked(PotOptions(weight="450g", foot="80mm"), ClayOptions(), Among(), None)
+    >>> found.best is not None
+    True
+    """
+    from wadforms.cli.reading import read_mix, read_place, read_pot, read_shear
+    from wadforms.errors import BadInput, Fault, UnknownName
+    from wadforms.families.base import BODIES
+    from wadforms.firing.candidates import candidates
+    from wadforms.setting.sizing import bodies_for, size
+
+    if clay.body is not None and clay.body not in BODIES:
+        raise UnknownName("--body", clay.body, BODIES)
+    if at_most is not None and at_most < 1:
+        raise BadInput(Fault("--at-most", str(at_most), "give 1 or more"))
+    place = read_place(clay)
+    bodies = bodies_for(place, clay.body)
+    return size(
+        read_pot(pot),
+        candidates(among.shape, among.shapes_in, lid=pot.foot_kind == "gallery"),
+        place=place,
+        shear=read_shear(clay),
+        most=at_most,
+        mixes={body: mix for body in bodies if body in (mix := read_mix(clay, body)).bodies},
+    )
