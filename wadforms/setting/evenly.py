@@ -15,15 +15,17 @@ from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from wadforms.families.base import WET, Piece
 from wadforms.geometry.contour import Point
-from wadforms.geometry.moments import moments
+from wadforms.geometry.moments import Moments, moments
 from wadforms.setting.arrangement import Arrangement, circle
 from wadforms.setting.assessment import least, most
+from wadforms.setting.contact import Patch
 from wadforms.setting.feet import FlatFoot, GalleryFoot, PlaneFoot, RingFoot
-from wadforms.setting.layouts import Layout
+from wadforms.setting.layouts import ALONE, Layout
 from wadforms.setting.limits import SPACING, TIGHT, WALL_CLEARANCE, Limit, Place
 from wadforms.setting.load import KPA, weight, worst_three
 from wadforms.setting.mixes import Mix
 from wadforms.setting.pot import Pot
+from wadforms.setting.sharing import held_within
 from wadforms.setting.stability import support_polygon, tipping_angle
 from wadforms.setting.strength import cold_limit, heat_limit
 
@@ -33,17 +35,19 @@ if TYPE_CHECKING:
 MISSES: Final = 2.0
 """Part of its limits that an arrangement uses of which a wad misses the foot."""
 
+_CENTRED: Final = 1e-6  # how far the centroid of a top may lie from its middle, of its reach
+
 _KEPT: Final = 256  # pieces of which the measures are kept
 
 
 def is_even(pot: Pot, piece: Piece, layout: Layout) -> bool:
     """Whether the closed forms hold: round foot, weight in the middle, circles, broad tops."""
-    return (
-        bool(layout.circles)
-        and pot.centre == (0.0, 0.0)
-        and piece.tips is None
-        and isinstance(pot.foot, RingFoot | GalleryFoot | FlatFoot)
-    )
+    if not layout.circles or pot.centre != (0.0, 0.0) or piece.tips is not None:
+        return False
+    if not isinstance(pot.foot, RingFoot | GalleryFoot | FlatFoot):
+        return False
+    # A single piece presses evenly only where it lies evenly about the middle.
+    return layout.circles != ALONE or (not pot.is_flatware and _top(piece).is_centred)
 
 
 class _Met(NamedTuple):
@@ -72,6 +76,8 @@ class _Top:
         self.points = [shapely.get_coordinates(face) for face in self.faces]
         self.reach = max(float(np.hypot(*points.T).max()) for points in self.points)
         self.measured = moments(self.faces)
+        off = sum((m for m in self.measured), Moments()).centroid
+        self.is_centred = math.hypot(*off) <= _CENTRED * self.reach
         self.is_round = all(piece.outline.outer.bulges)
         base = piece.body.base
         self.base = base.polygon()
@@ -149,6 +155,7 @@ class _Under:
         self.foot = foot
         self.zone = foot.zone
         self._met: dict[tuple[int, float, float], tuple[_Top, _Met]] = {}
+        self._held: dict[int, tuple[_Top, list[Point]]] = {}
         self._widths: dict[tuple[int, float], tuple[_Top, float]] = {}
 
     def met(self, top: _Top, radius: float, factor: float) -> _Met:
@@ -188,6 +195,21 @@ class _Under:
             area >= 0.99 * m.area * factor**2 for area, m in zip(areas, top.measured, strict=True)
         )
         return _Met(areas, tuple(regions), centre, whole)
+
+    def held(self, top: _Top) -> list[Point]:
+        """The polygon [mm] within which a single piece in the middle holds the pot."""
+        if id(top) not in self._held:
+            met = self.met(top, 0.0, 1.0)
+            regions = met.regions or tuple(top.faces)
+            patches = [
+                Patch(0, face, region, measured)
+                for face, (region, measured) in enumerate(
+                    zip(regions, moments(regions), strict=True)
+                )
+                if measured.area > 0.0
+            ]
+            self._held[id(top)] = top, held_within(patches, [(0.0, 0.0)])
+        return self._held[id(top)][1]
 
     def width(self, top: _Top, radius: float) -> float:
         """Width of the narrowest patch [mm]."""
@@ -260,12 +282,15 @@ def part_used(
     fired = [under.met(top, radius, fired_size) for _, radius in layout.circles]
     if not all(met.area for met in meeting + fired):
         return MISSES
-    uses = _steady(layout, meeting, pot, piece, place)
-    if isinstance(foot, GalleryFoot):
-        uses.append(_beside_wall(top, layout, foot))
+    uses = [_beside_wall(top, layout, foot)] if isinstance(foot, GalleryFoot) else []
     if pot.is_flatware:
         uses += _spans(layout, under, meeting)
     hot, worst = _pressures(layout, meeting, fired, force, rigid=body != WET)
+
+    if layout.circles != ALONE:
+        uses += _steady(layout, meeting, pot, piece, place)
+    elif max(hot / top.limits(mix, body, place, shear, None)[0], *uses, 0.0) <= 1.0:
+        uses += _held(under.held(top), pot, piece, place)
 
     def at(width: float | None) -> float:
         heat, rest = top.limits(mix, body, place, shear, width)
@@ -329,10 +354,20 @@ def _steady(
     if len(layout.circles) == 1:
         ((number, _),) = layout.circles
         edge = math.hypot(*meeting[0].centre) * math.cos(math.pi / number)
-        angle = math.degrees(math.atan2(edge, height))
-    else:
-        angle = tipping_angle(support_polygon(_supports(layout, meeting)), (0.0, 0.0), height)
-    return [least("", angle, place.tipping_least, sound=place.tipping_sound.value).used]
+        return [_tipping(math.degrees(math.atan2(edge, height)), place)]
+    return _held(support_polygon(_supports(layout, meeting)), pot, piece, place)
+
+
+def _held(polygon: Sequence[Point], pot: Pot, piece: Piece, place: Place) -> list[float]:
+    """What tipping over a polygon uses, where it is judged."""
+    if pot.gravity_height is None or pot.held:
+        return []
+    angle = tipping_angle(polygon, (0.0, 0.0), pot.gravity_height + piece.height)
+    return [_tipping(angle, place)]
+
+
+def _tipping(angle: float, place: Place) -> float:
+    return least("", angle, place.tipping_least, sound=place.tipping_sound.value).used
 
 
 def _supports(layout: Layout, meeting: Sequence[_Met]) -> list[Point]:

@@ -65,6 +65,12 @@ class Layout:
     circles: tuple[tuple[int, float], ...] = ()
 
 
+ALONE: Final = ((1, 0.0),)
+"""The circles of a single piece in the middle."""
+
+_ALONE: Final = Layout((Spot(0.0, 0.0),), 0.0, "alone in the middle", ALONE)
+
+
 def layouts(pot: Pot, piece: Piece, most: int | None = None) -> list[Layout]:
     """Every arrangement of one piece, of `most` wads at most, that is worth trying under a pot."""
     allowed = MOST if most is None else min(most, MOST)
@@ -75,7 +81,7 @@ def _layouts(pot: Pot, piece: Piece) -> Iterator[Layout]:
     foot = pot.foot
     if isinstance(foot, PlaneFoot):
         if _stands_alone(piece):
-            yield Layout((Spot(0.0, 0.0),), 0.0, "alone in the middle")
+            yield _ALONE
         for radius in _radii(foot, piece):
             yield from _circles(pot, foot, radius)
         if isinstance(foot, OutlineFoot):

@@ -28,6 +28,9 @@ MOST_RIGID: Final = 60
 _NEAREST_TRIED = 40  # how many hopeless arrangements are worked out to say what stands in the way
 
 
+_KEPT = 1024  # pieces of which the mass is kept
+
+
 @dataclass(frozen=True, slots=True)
 class Candidate:
     """A shape that may be chosen: its name, its piece, and the bodies that it can have."""
@@ -168,12 +171,26 @@ def lots(
         spread.setdefault(len(layout.spots), []).append(layout)
     found = []
     for body in bodies:
-        each = quantities(candidate.piece, mixes[body], body).wet_mass
+        each = _each(candidate.piece, mixes[body], body)
         found += [
             Lot(each * count, count, candidate.name, body, candidate.piece, tuple(circles))
             for count, circles in spread.items()
         ]
     return found
+
+
+_masses: dict[tuple[int, int, str], tuple[Piece, Mix, float]] = {}
+
+
+def _each(piece: Piece, mix: Mix, body: str) -> float:
+    """Wet mix of one piece [g], kept by identity: comparing pieces would take longer."""
+    key = (id(piece), id(mix), body)
+    found = _masses.get(key)
+    if found is None or found[0] is not piece or found[1] is not mix:
+        if len(_masses) >= _KEPT:
+            _masses.clear()
+        found = _masses[key] = piece, mix, quantities(piece, mix, body).wet_mass
+    return found[2]
 
 
 def hopeless(lot: Lot, pot: Pot, conditions: Conditions) -> bool:
