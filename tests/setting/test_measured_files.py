@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from datetime import date
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from wadforms.errors import BadInput
 from wadforms.setting.clays import clay
@@ -111,6 +114,46 @@ def test_tables_written_in_any_way_take_it(form: bytes) -> None:
 def test_something_else_where_a_table_should_be_is_told() -> None:
     with pytest.raises(BadInput, match=r"own\.toml: limits: something else was given"):
         changed(b"limits = 3\n", CHANGES, "own.toml", "a mix")
+
+
+@pytest.mark.parametrize("name", names())
+def test_a_file_that_was_written_takes_the_next_test(name: str) -> None:
+    data, where = mix_file(name)
+    once = changed(data, everything(name), where, "a mix")
+    again = changed(once, {**everything(name), **CHANGES}, where, "a mix").decode()
+    assert read(again, name, where).at_heat == LIMIT
+    assert read(again, name, where).drying == 0.052
+
+
+HEAD, *TABLES = re.split(r"^(?=\[)", mix_file("open")[0].decode(), flags=re.MULTILINE)
+
+
+@given(st.permutations(TABLES))
+def test_the_order_of_tables_does_not_matter(tables: list[str]) -> None:
+    text = HEAD + "".join(table.rstrip() + "\n" for table in tables)
+    found = tomllib.loads(changed(text.encode(), CHANGES, "own.toml", "a mix").decode())
+    assert found["shrinkage"] == {"drying": 0.052, "firing": 0.075}
+    assert found["limits"]["at_heat"]["value"] == 43.1
+    assert found["density"] == tomllib.loads(text)["density"]
+
+
+@given(st.permutations([*TABLES, "[shrinkage.remark]\nwords = 'mine'\n", "[limits.own]\na = 1\n"]))
+def test_what_cannot_be_written_as_meant_is_not_written(tables: list[str]) -> None:
+    text = HEAD + "".join(table.rstrip() + "\n" for table in tables)
+    try:
+        found = tomllib.loads(changed(text.encode(), CHANGES, "own.toml", "a mix").decode())
+    except BadInput:  # told: no file
+        return
+    before = tomllib.loads(text)
+    assert found["shrinkage"] == before["shrinkage"] | {"drying": 0.052}
+    assert found["limits"]["own"] == {"a": 1}
+    assert found["limits"]["cold"] == before["limits"]["cold"]
+
+
+def test_tables_far_from_their_own_are_told() -> None:
+    text = b"[limits.own]\na = 1\n[limits]\n"  # a whole after its part
+    with pytest.raises(BadInput, match="put each table right after the one that it belongs to"):
+        changed(text, CHANGES, "own.toml", "a mix")
 
 
 def test_no_toml_is_told() -> None:

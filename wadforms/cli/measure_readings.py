@@ -206,7 +206,7 @@ def each(rows: Sequence[Row], worth: Callable[[Row], _T], reader: Reader) -> lis
 
 
 def _typed(text: str, columns: Sequence[Column], option: str, reader: Reader) -> Row | None:
-    where = f"{option} {text[:40]}"
+    where = f"{option} {text if text.isprintable() and len(text) < 40 else quoted(text, 40)}"
     # A length may be a fraction, which has a stroke of its own.
     parts = text.split(";" if ";" in text else "/")
     least = sum(column.required for column in columns)

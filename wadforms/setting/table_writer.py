@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import copy
 from collections.abc import Mapping, MutableMapping
 from typing import Any, Final, TypeAlias
 
-from wadforms.errors import BadInput, Fault, ProofFailed
+from wadforms.errors import BadInput, Fault
 from wadforms.files import parse_toml
 from wadforms.setting.limits import Limit
 from wadforms.setting.readings import Readings
@@ -32,9 +31,8 @@ def changed(data: bytes, changes: Changes, where: str, what: str) -> bytes:
     Raises
     ------
     BadInput
-        The file is no TOML, or has something else where a table should be.
-    ProofFailed
-        The text did not read back as meant.
+        The file is no TOML, has something else where a table should be, or its tables stand so
+        far apart that the text would not read as meant.
 
     Examples
     --------
@@ -44,26 +42,36 @@ def changed(data: bytes, changes: Changes, where: str, what: str) -> bytes:
     [shrinkage]
     drying = 0.052 # assumed
     """
+    meant = parse_toml(data, where, what)
+    flat = _flat(changes)
+    for path, value in flat.items():
+        _put(meant, path, value, where, [])
+    text = _edited(data.decode("utf-8-sig"), flat, where)
+    try:
+        found = None if text is None else parse_toml(text.encode(), where, what)
+    except BadInput:
+        found = None
+    if text is None or found != meant:
+        right = "put each table right after the one that it belongs to, and [limits.…] together"
+        raise BadInput(Fault(where, "tables in an order that nothing can be written into", right))
+    return text.encode()
+
+
+def _edited(text: str, flat: Mapping[tuple[str, ...], Any], where: str) -> str | None:
+    """The text with these values in it; None where its tables stand too far apart."""
     import tomlkit
 
-    before = parse_toml(data, where, what)
-    meant = copy.deepcopy(before)
-    document: Any = tomlkit.parse(data.decode("utf-8-sig"))
     made: list[Any] = []
-    for path, value in _flat(changes).items():
-        _put(meant, path, value, where, [])
-        _put(document, path, _item(value), where, made)
-    for table in made:
-        if isinstance(table, tomlkit.items.Table):
-            table.add(tomlkit.nl())  # what follows stands apart from it
-    text = tomlkit.dumps(document).rstrip().encode() + b"\n"
     try:
-        found = parse_toml(text, where, what)
-    except BadInput as error:
-        raise ProofFailed(f"{where}: what was to be written cannot be read: {error}") from error
-    if found != meant:
-        raise ProofFailed(f"{where}: what was to be written reads as something else")
-    return text
+        document: Any = tomlkit.parse(text)
+        for path, value in flat.items():
+            _put(document, path, _item(value), where, made)
+        for table in made:
+            if isinstance(table, tomlkit.items.Table):
+                table.add(tomlkit.nl())  # what follows stands apart from it
+        return tomlkit.dumps(document).rstrip() + "\n"
+    except tomlkit.exceptions.TOMLKitError:
+        return None
 
 
 def _flat(changes: Changes) -> dict[tuple[str, ...], Any]:
