@@ -31,6 +31,7 @@
     guide_pages       both together
     setting_view      what a picture of a setting shows
     setting_picture   a setting from below and from the side
+    card_picture      wads from above, pieces and marks, for a wall or a phone
 
 A kind of drawing is a module with a function that gives a `Drawing`; a file format is a module
 with a function that takes one.

@@ -19,7 +19,9 @@ from wadforms.firing.sheet.parts import (
     Points,
     Table,
 )
+from wadforms.setting.assessment import VERDICTS
 from wadforms.templates import look
+from wadforms.templates.card_picture import mark
 from wadforms.templates.drawing import Drawing
 from wadforms.templates.pdf import POINT, face, place
 
@@ -72,6 +74,7 @@ class Story:
         from reportlab.lib.styles import ParagraphStyle
 
         self.width = width
+        self.marks = {verdict: mark(verdict) for verdict in VERDICTS}
         self.styles = {
             name: ParagraphStyle(
                 name,
@@ -99,7 +102,7 @@ class Story:
         date = sheet.date or "date ______________"
         yield self._words(f"Crew sheet, {date}", "body")
         for verdict, said in sheet.tally:
-            yield self._marked(verdict, self._words(said, "set"), self.width)
+            yield self._marked(verdict, said)
         for part in sheet.parts:
             yield from self._part(part)
 
@@ -207,9 +210,7 @@ class Story:
         right = [self._words(pick.wads, "wads")]
         right += [self._words(line, "body" if k else "set") for k, line in enumerate(pick.lines)]
         if pick.verdict:
-            right.append(
-                self._marked(pick.verdict, self._words(pick.verdict, "set"), width - aside)
-            )
+            right.append(self._marked(pick.verdict, pick.verdict))
         cells: list[Any] = [right]
         if drawing is not None:
             cells.insert(0, self._picture(drawing, _PICTURE))
@@ -271,17 +272,23 @@ class Story:
         if number:
             found = [self._words(cell.text, "number")]
             return found + [self._words(line, "right") for line in cell.detail]
-        text = self._words(cell.text, "body")
-        found = [self._marked(cell.verdict, text, width) if cell.verdict else text]
+        found = [self._words(cell.text, "body")]
+        if cell.verdict:
+            sides = [self._picture(self.marks[cell.verdict], _MARK), found]
+            found = [self._table([sides], [_MARK + 1.4, width - _MARK - 1.4])]
         return found + [self._words(line, "detail") for line in cell.detail]
 
-    def _marked(self, verdict: str, said: Any, width: float) -> Any:
-        """A mark and the words beside it."""
-        from wadforms.templates.card_picture import mark
+    def _marked(self, verdict: str, said: str) -> Any:
+        """A mark and a few words beside it."""
+        size, bold = _SIZES["set"]
+        height = 1.22 * size * POINT
 
-        aside = _MARK + 1.4
-        cells = [self._picture(mark(verdict), _MARK), said]
-        return self._table([cells], [aside, width - aside])
+        def paint(canvas: Canvas) -> None:
+            place(canvas, self.marks[verdict], (0, (height - _MARK) / 2 - 0.2), _MARK)
+            canvas.setFont(face(bold=bold), size)
+            canvas.drawString((_MARK + 1.4) / POINT, 0.3 * size, said)
+
+        return painted(_MARK, height, paint)
 
     def _words(self, text: str, style: str) -> Any:
         """A paragraph."""

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+import re
+from typing import TYPE_CHECKING, Final
 
 from wadforms.errors import BadInput, Fault
 from wadforms.firing.sheet.parts import CrewSheet
@@ -10,6 +11,9 @@ from wadforms.templates.drawing import Drawing
 
 if TYPE_CHECKING:
     from markupsafe import Markup
+
+_CONTROL: Final = re.compile("[\\x00-\\x09\\x0b-\\x1f\\ud800-\\udfff]")
+"""What no page may hold; lines end in a single character of ours."""
 
 
 def sheet_html(sheet: CrewSheet) -> bytes:
@@ -39,20 +43,18 @@ def sheet_html(sheet: CrewSheet) -> bytes:
     # Everything that comes from the list is escaped; only our own drawings are not.
     surroundings = Environment(autoescape=True, undefined=StrictUndefined)
     page = surroundings.from_string(text).render(sheet=sheet, drawn=_Drawn()) + "\n"
-    bad = next((c for c in page if (ord(c) < 32 and c != "\n") or 0xD800 <= ord(c) < 0xE000), None)
-    if bad is not None:
-        right = f"leave out the control character {bad!r}"
-        raise BadInput(Fault("text", _around(page, bad), right))
+    if bad := _CONTROL.search(page):
+        around = page[max(0, bad.start() - 20) : bad.end() + 20]
+        right = f"leave out the control character {bad[0]!r}"
+        raise BadInput(Fault("text", repr(around), right))
     return page.encode()
-
-
-def _around(page: str, bad: str) -> str:
-    at = page.index(bad)
-    return repr(page[max(0, at - 20) : at + 20])
 
 
 class _Drawn:
     """Drawings as elements of the page."""
+
+    def __init__(self) -> None:
+        self.marks: dict[str, Markup] = {}
 
     def picture(self, drawing: Drawing) -> Markup:
         """A drawing with its title and description, for those who cannot see it."""
@@ -67,4 +69,6 @@ class _Drawn:
         """The mark of a verdict, whose word stands beside it."""
         from wadforms.templates.card_picture import mark
 
-        return self.picture(mark(verdict))
+        if verdict not in self.marks:
+            self.marks[verdict] = self.picture(mark(verdict))
+        return self.marks[verdict]

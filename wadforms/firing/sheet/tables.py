@@ -109,7 +109,7 @@ def wash_table(wash: KilnWash) -> Table:
     Examples
     --------
     >>> [cell.text for cell in wash_table(KilnWash(2e5, 8e5, 5e5, 800.0, ())).rows[0]]
-    ['all of it', '1 m²', '500 ml', '800 g']
+    ['1 m²', '500 ml', '800 g']
     """
 
     def metres(area: float) -> str:
@@ -120,13 +120,16 @@ def wash_table(wash: KilnWash) -> Table:
         covered.append(f"tops of the shelves {metres(wash.shelves_area)}")
     if wash.wads_area:
         covered.append(f"tops and sides of the wads {metres(wash.wads_area)}")
-    whole = Cell(text="all of it", detail=tuple(covered))
     area = metres(wash.wads_area + wash.shelves_area)
-    cells = (area, litres(wash.volume), units.show(wash.mass, "g"))
+    cells = (
+        Cell(text=area, detail=tuple(covered)),
+        Cell(text=litres(wash.volume)),
+        Cell(text=units.show(wash.mass, "g")),
+    )
     return Table(
         caption="Kiln wash as it is brushed on",
-        heads=("To cover", "Area", "Volume", "Weight"),
-        rows=((whole, *(Cell(text=text) for text in cells)),),
+        heads=("To cover", "Volume", "Weight"),
+        rows=(cells,),
     )
 
 
