@@ -241,6 +241,25 @@ def test_the_size_that_a_sheet_says_of_itself_is_not_trusted() -> None:
     assert len(parse_list(data, "l.xlsx").wares) == 1
 
 
+@pytest.mark.parametrize(
+    ("data", "said"),
+    [
+        (b"\n" * 1_000_000, "l.csv: a table of 1000000 lines was given; take the blank rows out"),
+        (b"name,count,foot\n" + b"A,x,y\n" * 20_001,
+         "l.csv: a table of more than 20000 rows was given; give at most 20000 rows"),
+        (b",".join(b"h%d" % n for n in range(300_000)),
+         "l.csv, row 1: a row of 300000 headings was given; give at most 200 columns"),
+        (b'name,count\n"' + b"x," * 3_000_000, "l.csv, row 2: a row that cannot be read was given"),
+    ],
+    ids=["lines", "rows", "headings", "quotes"],
+)  # fmt: skip
+def test_a_table_far_larger_than_a_list_is_refused_in_few_words(data: bytes, said: str) -> None:
+    with pytest.raises(BadInput) as caught:
+        parse_list(data, "l.csv")
+    assert str(caught.value).startswith(said)
+    assert len(caught.value.faults) == 1
+
+
 def refused_or_read(data: bytes) -> None:
     with contextlib.suppress(BadInput):
         table = read_table(data, COLUMNS, "l")

@@ -36,6 +36,7 @@ ONLY_IN: dict[str, tuple[str, ...]] = {
     "vtkmodules": ("wadforms.moulds.picture",),
     "defusedxml": ("wadforms.catalogue.outlines.svg",),
     "ezdxf": ("wadforms.catalogue.outlines", "wadforms.templates.dxf"),
+    "openpyxl": ("wadforms.firing.tables.xlsx_rows",),
     "reportlab": ("wadforms.templates.pdf", "wadforms.firing.sheet"),
     "jinja2": ("wadforms.firing.sheet.html",),
     "markupsafe": ("wadforms.firing.sheet.html",),

@@ -2,8 +2,10 @@
 
 ::
 
-    list_file    reads the table, and tells every fault of it with row and column
-    table        what any such table needs: separators, headings, cells with units
+    tables       what any table needs: CSV and XLSX, headings and cells with units
+    list_file    reads the firing list, and tells every fault of it with row and column
+    list_rows    one row of it: a pot, a shelf, posts, cones, draw rings
+    rows         what was read
     candidates   the shapes that are tried where the user names none
     choosing     wads for every touch of the list
     make_list    how many of which shape, of which mix, with spare

@@ -11,14 +11,14 @@ from wadforms.errors import BadInput, Fault
 
 SEPARATORS: Final = (";", "\t", ",")
 
-BLANK: Final = "".join(SEPARATORS)
-"""A row of these alone is blank, whichever of them separates."""
+_BLANK: Final = "".join(SEPARATORS) + " \r\n"  # a row of these alone is blank, whichever separates
+_MOST_LINES: Final = 200_000  # blank ones and all
 
 _SAYS: Final = re.compile(r'"?sep=(.)"?\s*', re.IGNORECASE)
 
 
-def csv_rows(text: str, where: str) -> list[list[str]]:
-    r"""The cells of a CSV file, row by row, without the spaces around them.
+def csv_rows(text: str, where: str) -> list[tuple[int, list[str]]]:
+    r"""The rows of a CSV file with their numbers, blank ones left out, without spaces at cells.
 
     The separator is told from the headings: comma, semicolon or tab.
 
@@ -32,16 +32,20 @@ def csv_rows(text: str, where: str) -> list[list[str]]:
     Raises
     ------
     BadInput
-        Its quotes are astray.
+        Its quotes are astray, or it has far too many lines.
 
     Examples
     --------
     >>> csv_rows('Name;Foot\n"Bowl; small";5,2 cm\n', "list.csv")
-    [['Name', 'Foot'], ['Bowl; small', '5,2 cm']]
+    [(1, ['Name', 'Foot']), (2, ['Bowl; small', '5,2 cm'])]
     """
     # Line ends are told by the reader itself, so that a cell may hold one.
     lines = re.findall(r"[^\r\n]*(?:\r\n|\r|\n)|[^\r\n]+", text)
-    rows: list[list[str]] = []
+    if len(lines) > _MOST_LINES:
+        right = f"take the blank rows out; give at most {_MOST_LINES} lines"
+        raise BadInput(Fault(where, f"a table of {len(lines)} lines", right))
+    rows: list[tuple[int, list[str]]] = []
+    number = 0
     said = _SAYS.fullmatch(lines[0]) if lines else None
     separator = said[1] if said else _separator(lines)
     lines = lines[1:] if said else lines  # spreadsheets take that line in, and do not count it
@@ -50,11 +54,13 @@ def csv_rows(text: str, where: str) -> list[list[str]]:
         raise BadInput(Fault(f"{where}, row 1", repr(separator), right))
     try:
         reader = csv.reader(lines, delimiter=separator, strict=True)
-        for row in reader:
-            rows.append([cell.strip() for cell in row] or [""])
+        for number, row in enumerate(reader, 1):
+            cells = [cell.strip() for cell in row]
+            if any(cell.strip(_BLANK) for cell in cells):
+                rows.append((number, cells))
     except csv.Error as error:
         right = f"save it as CSV with plain quotes ({error})"
-        here = f"{where}, row {len(rows) + 1}"
+        here = f"{where}, row {number + 1}"
         raise BadInput(Fault(here, "a row that cannot be read", right)) from None
     return rows
 
@@ -62,7 +68,7 @@ def csv_rows(text: str, where: str) -> list[list[str]]:
 def _separator(lines: Sequence[str]) -> str:
     """The separator that the headings have most of, outside of quotes."""
     for line in lines:
-        if not line.lstrip(' "').startswith("#") and line.strip(BLANK + ' "\r\n'):
+        if not line.lstrip(' "').startswith("#") and line.strip(_BLANK + '"'):
             bare = re.sub('"[^"]*"', "", line)
             return max(SEPARATORS, key=bare.count)
     return SEPARATORS[-1]

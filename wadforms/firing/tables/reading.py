@@ -9,13 +9,18 @@ from typing import Final
 
 from wadforms.errors import BadInput, Fault
 from wadforms.firing.tables.columns import Cell, Column, headings, is_remark
-from wadforms.firing.tables.csv_rows import BLANK, csv_rows
+from wadforms.firing.tables.csv_rows import csv_rows
 from wadforms.firing.tables.encodings import decode
 from wadforms.firing.tables.line import Line
 from wadforms.firing.tables.xlsx_rows import is_zip, xlsx_rows
 
 LARGEST: Final = 8_000_000
 """Largest table that is read [bytes]; ten thousand rows take about one million."""
+
+MOST_ROWS: Final = 20_000
+"""As many rows may be filled in; no kiln holds so many kinds."""
+
+_MOST_COLUMNS: Final = 200  # a heading that is not known is compared with all that are
 
 _OTHERS: Final = (
     (b"\xd0\xcf\x11\xe0", "an old or a locked spreadsheet"),
@@ -105,8 +110,8 @@ def read_table(
             raise BadInput(Fault("sheet", repr(sheet), right))
         text, notes = decode(data, where, encoding)
         plain = csv_rows(text, where)
-        commas = any(_DECIMAL_COMMA.search(cell) for row in plain for cell in row)
-        rows = enumerate(plain, 1)
+        commas = any(_DECIMAL_COMMA.search(cell) for _, row in plain for cell in row)
+        rows = plain
     lines, faults = _lines(rows, columns, where, commas=commas)
     return Table(tuple(lines), tuple(faults), notes)
 
@@ -126,10 +131,16 @@ def _lines(
         heads = ", ".join(c.name for c in columns if c.required)
         raise BadInput(Fault(where, "an empty table", f"begin with the headings {heads}"))
     row, cells = headed
+    if len(cells) > _MOST_COLUMNS:
+        right = f"give at most {_MOST_COLUMNS} columns"
+        raise BadInput(Fault(f"{where}, row {row}", f"a row of {len(cells)} headings", right))
     head = headings(cells, columns, f"{where}, row {row}")
     known = {column.name: column for column in columns if column.name in head.names}
     lines = []
-    for number, values in filled:
+    for count, (number, values) in enumerate(filled, 1):
+        if count > MOST_ROWS:
+            right = f"give at most {MOST_ROWS} rows"
+            raise BadInput(Fault(where, f"a table of more than {MOST_ROWS} rows", right))
         here = f"{where}, row {number}"
         if len(values) > len(head.names):
             right = (
@@ -143,9 +154,7 @@ def _lines(
 
 
 def _trimmed(cells: Sequence[Cell]) -> Sequence[Cell]:
-    """Without the empty cells that a spreadsheet may leave at the right; none of a blank row."""
-    if all(isinstance(cell, str) and not cell.strip(BLANK) for cell in cells):
-        return ()
+    """Without the empty cells that a spreadsheet may leave at the right."""
     while cells and not cells[-1]:
         cells = cells[:-1]
     return cells
