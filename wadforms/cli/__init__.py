@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import gc
 import os
+import signal
 import sys
 from collections.abc import Sequence
 from importlib import import_module
@@ -80,6 +81,8 @@ def call(arguments: Sequence[str]) -> int:
 
 def main() -> None:
     """Run the command line; the one place where errors become messages and exit codes."""
+    # Whoever ends us politely lets us clean up: what is half written goes.
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(128 + signal.SIGTERM))
     gc.set_threshold(50_000)  # nothing that loading makes is garbage, and looking for it costs
     arguments = sys.argv[1:]
     if isinstance(sys.stdout, TextIOWrapper):

@@ -2,34 +2,43 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from wadforms.cli.options import Among, Answering, ClayOptions, Writing
-from wadforms.setting.assessment import UNSAFE
-from wadforms.setting.limits import SHEAR
+from wadforms.cli.options import (
+    Among,
+    Answering,
+    ChoosingOptions,
+    ClayOptions,
+    CrewSheetOptions,
+    ListOptions,
+    MakingOptions,
+    Writing,
+)
 
 if TYPE_CHECKING:
-    from wadforms.firing.batch import Batch
-    from wadforms.firing.choosing import Touch
-    from wadforms.firing.make_list import Make
+    from wadforms.cli.firing_words import Reckoned
+    from wadforms.firing.rows import FiringList
     from wadforms.firing.write import Written
     from wadforms.setting.mixes import Mix
 
 EXAMPLES = """
 wadforms firing --start list.csv
 wadforms firing list.csv
-wadforms firing list.csv --out november --spare 15% --moulds
+wadforms firing list.xlsx --out november --spare 15% --paper letter
+wadforms firing list.csv --shapes-in-stock boxes.csv --at-most 4 --pieces-an-hour 90
 """
+
+_PAPERS = ("a4", "letter")
 
 
 def run(
     list_: Annotated[
         Path | None,
-        typer.Argument(metavar="LIST", help="The table of what is fired, as CSV."),
+        typer.Argument(metavar="LIST", help="The table of what is fired, as CSV or XLSX."),
     ] = None,
     start: Annotated[
         Path | None,
@@ -39,76 +48,130 @@ def run(
         Path | None,
         typer.Option("--out", "-o", help="The folder to make; LIST-firing if not given."),
     ] = None,
-    spare: Annotated[
-        str, typer.Option("--spare", help="How many pieces to make on top, as a share: 10%.")
-    ] = "10%",
-    moulds: Annotated[
-        bool, typer.Option("--moulds", help="Make a press tray for each shape too.")
-    ] = False,
-    mix: Annotated[
-        list[str],
-        typer.Option("--mix", help="A mix for the bodies it suits. Repeat for more."),
-    ] = [],  # noqa: B006 - typer copies it
-    feel: Annotated[
-        str, typer.Option("--feel", help=f"How the wet mix feels: {', '.join(SHEAR)}.")
-    ] = "firm",
     *,
+    saved: ListOptions,
+    choosing: ChoosingOptions,
+    making: MakingOptions,
+    crew: CrewSheetOptions,
     among: Among,
     answering: Answering,
     writing: Writing,
 ) -> int:
     """Choose wads for a whole firing: what to make, from what, and where each goes."""
+    from wadforms.cli.firing_words import firing_json, firing_lines
     from wadforms.cli.printing import json_text, say
-    from wadforms.cli.reading import Reader, read_shear
+    from wadforms.cli.reading import read_bed
     from wadforms.errors import BadInput, Fault
-    from wadforms.firing.batch import batch
-    from wadforms.firing.candidates import candidates
-    from wadforms.firing.choosing import touches
     from wadforms.firing.folder import refuse_folder
     from wadforms.firing.list_file import read_list
-    from wadforms.firing.make_list import make_list, mix_volumes
 
     if start is not None:
         return _start(start, list_, answering, writing)
     if list_ is None:
         right = "give a table, or --start FILE to get one to fill in"
         raise BadInput(Fault("LIST", "nothing", right))
-    reader = Reader()
-    share = reader.quantity(spare, "share", "--spare")
-    reader.done()
+    if crew.paper not in _PAPERS:
+        raise BadInput(Fault("--paper", repr(crew.paper), "give a4 or letter"))
+    bed = read_bed(making.bed, "--bed") if making.moulds else None
     folder = out or Path(f"{list_.stem}-firing")
     refuse_folder(folder, force=writing.force)
-    mixes = _mixes(mix)
-    found = touches(
-        read_list(list_, among.shapes_in),
-        candidates(among.shape, among.shapes_in),
-        candidates(among.shape, among.shapes_in, lid=True),
-        mixes=mixes,
-        shear=read_shear(ClayOptions(feel=feel)),
-    )
-    makes = make_list(found, spare=share)
-    named = {make.mix.name: make.mix for make in makes}
-    batches = [batch(named[name], volume) for name, volume in mix_volumes(makes).items()]
-
-    def answer(written: Written) -> dict[str, Any]:
-        return _answer(found, makes, batches, share, written)
-
-    written = _write(
-        folder,
-        found,
-        makes,
-        moulds=moulds,
-        writing=writing,
-        record=lambda made: json_text(answer(made) | {"files": made.files}),
-    )
+    listed = read_list(list_, among.shapes_in, encoding=saved.encoding, sheet=saved.sheet)
+    found = reckoned(listed, choosing, making, among)
+    sheets = _crew_sheets(found, crew, list_.stem)
+    written = _write(folder, found, bed=bed, sheets=sheets, writing=writing)
     if answering.json:
         files = [] if writing.dry_run else [str(folder / name) for name in written.files]
-        say(json_text(answer(written) | {"files": files}))
+        say(json_text(firing_json(found, written) | {"files": files}))
     else:
-        say(*_lines(found, makes, batches, written))
+        say(*firing_lines(found, written))
         if not writing.dry_run:
-            say("", f"Written: {len(written.files)} files in {folder}")
-    return 3 if any(touch.verdict == UNSAFE for touch in found) else 0
+            say("", f"Written: {len(written.files)} files in {folder}; begin with crew-sheet.html")
+    return 3 if found.unsafe else 0
+
+
+def reckoned(
+    listed: FiringList, choosing: ChoosingOptions, making: MakingOptions, among: Among
+) -> Reckoned:
+    """All that is found out about a firing before anything is written.
+
+    Raises
+    ------
+    BadInput
+        With what is wrong with an option.
+    """
+    from wadforms.cli.firing_words import Reckoned
+    from wadforms.cli.progress import progress
+    from wadforms.cli.reading import Reader, read_shear
+    from wadforms.errors import Fault
+    from wadforms.firing.batch import batch
+    from wadforms.firing.candidates import candidates
+    from wadforms.firing.choosing import choose
+    from wadforms.firing.make_list import boxes_after, make_list, mix_volumes, refuse_senseless
+    from wadforms.firing.stock import read_stock
+    from wadforms.firing.touches import audit
+    from wadforms.firing.wash import kiln_wash
+
+    reader = Reader()
+    spare = reader.quantity(making.spare, "share", "--spare")
+    scoop = None if making.scoop is None else reader.above_zero(making.scoop, "mm3", "--scoop")
+    if choosing.at_most is not None and choosing.at_most < 1:
+        reader.faults.append(Fault("--at-most", str(choosing.at_most), "give 1 or more"))
+    if not 1.0 <= choosing.seconds <= 3600.0:
+        reader.faults.append(Fault("--seconds", f"{choosing.seconds:g}", "give 1 to 3600"))
+    reader.done()
+    refuse_senseless(spare, making.rate)
+    stock = None if choosing.stock is None else read_stock(choosing.stock, among.shapes_in)
+    seen = audit(listed)
+    with progress("Choosing wads") as told:
+        plan = choose(
+            seen,
+            candidates(among.shape, among.shapes_in),
+            candidates(among.shape, among.shapes_in, lid=True),
+            mixes=_mixes(making.mix),
+            shear=read_shear(ClayOptions(feel=making.feel)),
+            stock=stock or (),
+            at_most=choosing.at_most,
+            seconds=choosing.seconds,
+            progress=told,
+        )
+    makes = make_list(plan, spare=spare, an_hour=making.rate)
+    named = {make.mix.name: make.mix for make in makes}
+    return Reckoned(
+        plan=plan,
+        makes=makes,
+        batches=tuple(
+            batch(named[k], volume) for k, volume in mix_volumes(makes).items() if volume
+        ),
+        boxes=boxes_after(makes, stock),
+        wash=kiln_wash(makes, listed.shelves),
+        spare=spare,
+        scoop=scoop,
+        notes=(*listed.notes, *seen.notes),
+    )
+
+
+def _crew_sheets(found: Reckoned, crew: CrewSheetOptions, name: str) -> dict[str, bytes]:
+    """The crew sheet for a screen and for paper, by the names of their files."""
+    from wadforms.firing.sheet.content import crew_sheet
+    from wadforms.firing.sheet.html import sheet_html
+    from wadforms.firing.sheet.pdf import sheet_pdf
+    from wadforms.templates.paper import paper
+
+    sheet = crew_sheet(
+        found.plan,
+        found.makes,
+        found.batches,
+        title=crew.title or name,
+        date=crew.date,
+        wash=found.wash,
+        boxes=found.boxes,
+        scoop=found.scoop,
+        notes=found.notes,
+    )
+    return {
+        "crew-sheet.html": sheet_html(sheet),
+        "crew-sheet.pdf": sheet_pdf(sheet, paper(crew.paper)),
+    }
 
 
 def _start(path: Path, list_: Path | None, answering: Answering, writing: Writing) -> int:
@@ -151,127 +214,35 @@ def _mixes(names: Sequence[str]) -> dict[str, Mix]:
 
 def _write(
     folder: Path,
-    found: Sequence[Touch],
-    makes: Sequence[Make],
+    found: Reckoned,
     *,
-    moulds: bool,
+    bed: tuple[float, float] | None,
+    sheets: Mapping[str, bytes],
     writing: Writing,
-    record: Any,
 ) -> Written:
     import tempfile
 
+    from wadforms.cli.firing_words import firing_json
+    from wadforms.cli.printing import json_text
+    from wadforms.cli.progress import progress
     from wadforms.firing.folder import whole_folder
-    from wadforms.firing.write import write_firing
+    from wadforms.firing.write import Wanted, write_firing
+
+    def into(place: Path) -> Written:
+        with progress("Drawing and moulding") as told:
+            return write_firing(
+                place,
+                found.plan,
+                found.makes,
+                boxes=found.boxes,
+                wanted=Wanted(bed, sheets),
+                record=lambda made: json_text(firing_json(found, made) | {"files": made.files}),
+                progress=told,
+            )
 
     if writing.dry_run:
         # All the work, so that its faults are told too, and then it is let go.
         with tempfile.TemporaryDirectory() as elsewhere:
-            return write_firing(Path(elsewhere), found, makes, moulds=moulds, record=record)
+            return into(Path(elsewhere))
     with whole_folder(folder, force=writing.force) as beside:
-        return write_firing(beside, found, makes, moulds=moulds, record=record)
-
-
-def _answer(
-    found: Sequence[Touch],
-    makes: Sequence[Make],
-    batches: Sequence[Batch],
-    spare: float,
-    written: Written,
-) -> dict[str, Any]:
-    """The firing for scripts; units stand in the keys."""
-    from wadforms.cli.batch import CAUTION, batch_json
-
-    assumed = [text for t in found if t.best for text in t.best.assessment.assumed]
-    return {
-        "touches": [
-            _touch(touch, picture) for touch, picture in zip(found, written.pictures, strict=True)
-        ],
-        "wads": [
-            {
-                "shape": make.shape,
-                "body": make.body,
-                "mix": make.mix.name,
-                "needed": make.needed,
-                "to_make": make.to_make,
-                "each_wet_volume_mm3": make.each_wet_volume,
-                "wet_volume_mm3": make.wet_volume,
-                "wet_mass_g": make.wet_mass,
-            }
-            for make in makes
-        ],
-        "shapes": sorted({make.shape for make in makes}),
-        "spare": spare,
-        "mix_volume_mm3": sum(make.wet_volume for make in makes),
-        "batches": [batch_json(made, None) for made in batches],
-        "problems": _problems(found, written),
-        "assumed": list(dict.fromkeys(assumed)),
-        "caution": CAUTION,
-    }
-
-
-def _touch(touch: Touch, picture: str | None) -> dict[str, Any]:
-    from wadforms.cli.printing import assessment_json
-    from wadforms.cli.wads import pieces_json
-
-    about = {
-        "name": touch.name,
-        "row": touch.ware.row,
-        "kind": touch.kind,
-        "pots": touch.pots,
-        "place": touch.ware.place.name,
-        "verdict": touch.verdict,
-        "shape": touch.best.name if touch.best else None,
-        "count": None,
-        "radius_mm": None,
-        "why": touch.sizing.why,
-        "nearest": touch.shown.sentence if touch.shown and not touch.best else None,
-        "picture": picture,
-    }
-    if touch.best:
-        checked = assessment_json(touch.best.assessment)
-        # Wad by wad and check by check it is told by `contact`, and drawn in the picture.
-        about |= pieces_json(touch.best.setting)
-        about |= {k: v for k, v in checked.items() if k not in ("per_wad", "checks", "assumed")}
-    return about
-
-
-def _problems(found: Sequence[Touch], written: Written) -> list[str]:
-    return [*(t.problem for t in found if t.problem), *written.problems]
-
-
-def _lines(
-    found: Sequence[Touch], makes: Sequence[Make], batches: Sequence[Batch], written: Written
-) -> list[str]:
-    """The firing for people."""
-    from wadforms import units
-    from wadforms.cli.batch import CAUTION, batch_rows
-    from wadforms.cli.printing import marked, table
-
-    lines = ["What goes where:"]
-    lines += table(
-        [
-            marked(touch.verdict),
-            f"{touch.pots} × {touch.name}",
-            touch.best.sentence if touch.best else "nothing serves, see below",
-        ]
-        for touch in found
-    )
-    lines += ["", "What to make, spare included:"]
-    lines += table(
-        [
-            f"{make.to_make} × {make.shape}",
-            make.body,
-            f"mix {make.mix.name!r}",
-            units.show(make.wet_volume, "mm3"),
-            units.show(make.wet_mass, "g"),
-        ]
-        for make in makes
-    )
-    for made in batches:
-        wet = f"{made.wet_volume / 1e6:.3f} l, {made.wet_mass / 1000:.3f} kg wet"
-        lines += ["", f"What to weigh out of mix {made.mix.name!r}: {wet}", *batch_rows(made, None)]
-    problems = _problems(found, written)
-    lines += ["", *(f"Problem: {problem}." for problem in problems)] if problems else []
-    lines += ["", "Assumed, besides every limit, which you should test in your own kiln:"]
-    lines += [f"  - {text}" for text in dict.fromkeys(a for made in batches for a in made.assumed)]
-    return [*lines, "", CAUTION]
+        return into(beside)

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from wadforms import units
+from wadforms.setting.assessment import UNSAFE
 
 if TYPE_CHECKING:
     from wadforms.firing.batch import Batch
@@ -46,6 +47,11 @@ class Reckoned(NamedTuple):
     spare: float
     scoop: float | None
     notes: tuple[str, ...]
+
+    @property
+    def unsafe(self) -> bool:
+        """Whether it cannot be fired like this."""
+        return bool(self.plan.problems) or any(c.verdict == UNSAFE for c in self.plan.chosen)
 
     @property
     def assumed(self) -> list[str]:

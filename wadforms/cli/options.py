@@ -271,3 +271,79 @@ class SettingDrawings(NamedTuple):
             "stay and the places in numbers: a PDF in sheets of paper, or SVG files.",
         ),
     ] = None
+
+
+class ListOptions(NamedTuple):
+    """How the table of a firing was saved."""
+
+    encoding: Annotated[
+        str | None,
+        typer.Option("--encoding", help="How the CSV was saved, where it is not told right."),
+    ] = None
+    sheet: Annotated[
+        str | None,
+        typer.Option("--sheet", help="Which sheet of an XLSX file; the first if not given."),
+    ] = None
+
+
+class ChoosingOptions(NamedTuple):
+    """How the wads of a firing are chosen together."""
+
+    stock: Annotated[
+        Path | None,
+        typer.Option(
+            "--shapes-in-stock",
+            help="What is in the boxes, to be used first: a table of shape, body and count.",
+        ),
+    ] = None
+    at_most: Annotated[
+        int | None, typer.Option("--at-most", help="Make at most so many kinds of wads.")
+    ] = None
+    seconds: Annotated[
+        float, typer.Option("--seconds", help="How long to look for the least mix.")
+    ] = 20.0
+
+
+class MakingOptions(NamedTuple):
+    """What a firing's wads are made of, and how."""
+
+    spare: Annotated[
+        str, typer.Option("--spare", help="How many pieces to make on top, as a share: 10%.")
+    ] = "10%"
+    rate: Annotated[
+        float | None,
+        typer.Option("--pieces-an-hour", help="How many are pressed in an hour, to tell the time."),
+    ] = None
+    mix: Annotated[
+        list[str],
+        typer.Option("--mix", help="A mix for the bodies it suits. Repeat for more."),
+    ] = []
+    feel: Annotated[
+        str, typer.Option("--feel", help=f"How the wet mix feels: {_words(SHEAR)}.")
+    ] = "firm"
+    scoop: Annotated[
+        str | None,
+        typer.Option("--scoop", help="What your scoop holds, to weigh out by it: 400ml."),
+    ] = None
+    moulds: Annotated[
+        bool, typer.Option("--moulds/--without-moulds", help="Make a press tray for each shape.")
+    ] = True
+    bed: Annotated[str, typer.Option("--bed", help="The printer's bed, for the press trays.")] = (
+        "220x220"
+    )
+
+
+class CrewSheetOptions(NamedTuple):
+    """The sheet for the crew."""
+
+    paper: Annotated[
+        str, typer.Option("--paper", help="Of the crew sheet as PDF: a4 or letter.")
+    ] = "a4"
+    title: Annotated[
+        str | None,
+        typer.Option("--title", help="What the firing is called; as the list if not given."),
+    ] = None
+    date: Annotated[
+        str,
+        typer.Option("--date", help="Of the firing, as it is to be printed: '21 November'."),
+    ] = ""

@@ -38,7 +38,7 @@ class Make:
     each_coated_area : float
         Top and sides of one piece at its set size [mm²].
     minutes : float or None
-        Of pressing, where a rate is known.
+        Of pressing, where a rate is known [min].
     """
 
     shape: str
@@ -79,21 +79,14 @@ def make_list(plan: Plan, *, spare: float = 0.0, an_hour: float | None = None) -
     spare : float
         Share to make on top of what is not in the boxes; rounded up to whole pieces.
     an_hour : float or None
-        How many pieces are pressed in an hour.
+        How many pieces are pressed in an hour [1/h].
 
     Raises
     ------
     BadInput
         The spare or the rate makes no sense.
     """
-    faults = []
-    if not 0 <= spare <= LARGEST_SPARE:
-        right = f"give 0 % to {units.show(LARGEST_SPARE, 'share')}"
-        faults.append(Fault("spare", units.show(spare, "share"), right))
-    if an_hour is not None and not (math.isfinite(an_hour) and an_hour > 0.0):
-        faults.append(Fault("pieces an hour", f"{an_hour:g}", "give more than 0"))
-    if faults:
-        raise BadInput(*faults)
+    refuse_senseless(spare, an_hour)
     needed: dict[tuple[str, str], int] = {}
     kinds: dict[tuple[str, str], Wads] = {}
     for chosen in plan.chosen:
@@ -124,6 +117,24 @@ def make_list(plan: Plan, *, spare: float = 0.0, an_hour: float | None = None) -
             )
         )
     return tuple(found)
+
+
+def refuse_senseless(spare: float, an_hour: float | None) -> None:
+    """Refuse a share of spare pieces, or a number pressed in an hour, that makes no sense.
+
+    Raises
+    ------
+    BadInput
+        With what is wrong.
+    """
+    faults = []
+    if not 0 <= spare <= LARGEST_SPARE:
+        right = f"give 0 % to {units.show(LARGEST_SPARE, 'share')}"
+        faults.append(Fault("spare", units.show(spare, "share"), right))
+    if an_hour is not None and not (math.isfinite(an_hour) and an_hour > 0.0):
+        faults.append(Fault("pieces an hour", f"{an_hour:g}", "give more than 0"))
+    if faults:
+        raise BadInput(*faults)
 
 
 class Box(NamedTuple):

@@ -1,26 +1,47 @@
-"""Writes what a firing needs into its folder: pictures, outlines, make list, moulds."""
+"""Writes what a firing needs into its folder: sheet, pictures, outlines, moulds, tables."""
 
 from __future__ import annotations
 
+import csv
+import io
 import re
 import unicodedata
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Final
+from typing import Final, NamedTuple
 
 from wadforms.errors import NotMakeable, ProofFailed
 from wadforms.files import write_whole
-from wadforms.firing.choosing import Touch
 from wadforms.firing.folder import RECORD
-from wadforms.firing.make_list import Make, make_list_csv
+from wadforms.firing.make_list import Box, Make, boxes_csv, make_list_csv
+from wadforms.firing.plan import Chosen, Plan
 
 MAKE_LIST: Final = "make-list.csv"
+BOXES: Final = "boxes-after.csv"
+TOUCHES: Final = "touches.csv"
 
 _COPIES: Final = (12, 8, 6, 4, 3, 2, 1)
 """Outlines tried on one sheet: the most that are needed and fit."""
 
+_A_FILLING: Final = 24  # cavities of a tray that two hands fill and knock out (common practice)
+
 _LONGEST: Final = 40  # characters of a name that a file's name repeats
+
+
+class Wanted(NamedTuple):
+    """What is written besides the tables and pictures.
+
+    Parameters
+    ----------
+    bed : tuple of float or None
+        Width and depth of the printer's bed [mm]; None for no moulds.
+    sheets : mapping of str to bytes
+        Ready files, by their names in the folder.
+    """
+
+    bed: tuple[float, float] | None = None
+    sheets: Mapping[str, bytes] = {}
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,11 +65,13 @@ class Written:
 
 def write_firing(
     folder: Path,
-    touches: Sequence[Touch],
+    plan: Plan,
     makes: Sequence[Make],
     *,
-    moulds: bool,
+    boxes: Sequence[Box],
+    wanted: Wanted,
     record: Callable[[Written], str],
+    progress: Callable[[int, int], None] = lambda done, total: None,
 ) -> Written:
     """Write the files of a firing into an empty folder.
 
@@ -56,14 +79,19 @@ def write_firing(
     ----------
     folder : Path
         See `whole_folder`.
-    touches : sequence of Touch
-        One picture is drawn of each.
+    plan : Plan
+        One picture is drawn of each touch.
     makes : sequence of Make
-        A sheet of outlines is drawn for each, at the size that leaves the mould.
-    moulds : bool
-        Whether a press tray is made for each too.
+        For each that is to be made a sheet of outlines is drawn at the size that leaves the
+        mould, and a press tray where moulds are wanted.
+    boxes : sequence of Box
+        What is left when the kiln is packed.
+    wanted : Wanted
+        What else is written.
     record : callable
         Gives the text of the folder's record, which must name all its files.
+    progress : callable
+        Told, now and then, how many files of how many are done.
 
     Raises
     ------
@@ -71,23 +99,50 @@ def write_firing(
         A file cannot be written.
     """
     problems: list[str] = []
-    pictures = tuple(
-        _picture(folder, touch, number, len(str(len(touches))))
-        for number, touch in enumerate(touches, 1)
-    )
+    new = [make for make in makes if make.to_make]
+    total = len(plan.chosen) + len(new) * (1 if wanted.bed is None else 2)
+    pictures = []
+    for number, chosen in enumerate(plan.chosen, 1):
+        pictures.append(_picture(folder, chosen, number, len(str(len(plan.chosen)))))
+        progress(number, total)
     files = [picture for picture in pictures if picture is not None]
-    for make in makes:
+    for number, make in enumerate(new, len(plan.chosen) + 1):
         try:
             files.append(_outline(folder, make))
         except NotMakeable as error:
             problems.append(f"no outline sheet of {make.shape}, {make.body}: {error}")
-    if moulds:
-        files += _moulds(folder, makes, problems)
-    _write(folder, MAKE_LIST, make_list_csv(makes))
-    files += [MAKE_LIST, RECORD]
-    written = Written(pictures, tuple(files), tuple(problems))
+        progress(number, total)
+    if wanted.bed is not None:
+        for number, make in enumerate(new, total - len(new) + 1):
+            try:
+                files += _mould(folder, make, wanted.bed)
+            except (NotMakeable, ProofFailed) as error:
+                problems.append(f"no mould of {make.shape}, {make.body}: {error}")
+            progress(number, total)
+    tables = {
+        MAKE_LIST: make_list_csv(makes),
+        BOXES: boxes_csv(boxes),
+        TOUCHES: touches_csv(plan.chosen),
+    }
+    files += [_write(folder, name, data) for name, data in {**tables, **wanted.sheets}.items()]
+    written = Written(tuple(pictures), (*files, RECORD), tuple(problems))
     _write(folder, RECORD, record(written).encode())
     return written
+
+
+def touches_csv(chosen: Sequence[Chosen]) -> bytes:
+    """Every touch with its load and its wads, as a table for a spreadsheet."""
+    text = io.StringIO()
+    out = csv.writer(text, lineterminator="\n")
+    out.writerow(["row", "touch", "times", "load [N]", "wads each", "shape", "body", "verdict"])
+    for one in chosen:
+        load = "" if one.choice is None else f"{one.choice.assessment.load:.2f}"
+        wads = (
+            ["", "", ""] if one.wads is None else [one.wads.number, one.wads.shape, one.wads.body]
+        )
+        verdict = one.verdict or "no load"
+        out.writerow([one.touch.row.row, one.name, one.touch.count, load, *wads, verdict])
+    return text.getvalue().encode()
 
 
 def plain_name(name: str) -> str:
@@ -102,18 +157,18 @@ def plain_name(name: str) -> str:
     return "-".join(re.findall("[a-z0-9]+", plain))[:_LONGEST].rstrip("-")
 
 
-def _picture(folder: Path, touch: Touch, number: int, digits: int) -> str | None:
+def _picture(folder: Path, chosen: Chosen, number: int, digits: int) -> str | None:
     from wadforms.templates.setting_picture import setting_picture
     from wadforms.templates.setting_view import setting_view
     from wadforms.templates.svg import svg
 
-    shown = touch.shown
+    shown = chosen.shown
     if shown is None:
         return None
-    title = touch.name if touch.best else f"Nothing serves: {touch.name}"
+    title = chosen.name if chosen.choice else f"Nothing serves: {chosen.name}"
     view = setting_view(shown.setting, shown.assessment, title=title, shape=shown.name)
     # The number keeps names apart that differ only in what a file's name cannot show.
-    name = "-".join(filter(None, [f"{number:0{digits}}", plain_name(touch.name)]))
+    name = "-".join(filter(None, [f"{number:0{digits}}", plain_name(chosen.name)]))
     return _write(folder, f"settings/{name}.svg", svg(setting_picture(view)))
 
 
@@ -136,26 +191,25 @@ def _outline(folder: Path, make: Make) -> str:
     return _write(folder, f"outlines/{make.shape}-{make.body}.svg", svg(sheet.drawing))
 
 
-def _moulds(folder: Path, makes: Sequence[Make], problems: list[str]) -> list[str]:
-    """Make the moulds that can be made."""
-    from wadforms.moulds import Order, kind, write_mould
+def _mould(folder: Path, make: Make, bed: tuple[float, float]) -> list[str]:
+    """A press tray of as many cavities as are of use and the bed takes, and its files' names.
+
+    Raises
+    ------
+    NotMakeable, ProofFailed
+        See `write_mould`.
+    """
+    from wadforms.moulds import Board, Order, kind, write_mould
     from wadforms.moulds.label import words
 
-    files = []
-    for make in makes:
-        name = f"moulds/{make.shape}-{make.body}-tray.stl"
-        (folder / name).parent.mkdir(exist_ok=True)
-        shrinkage = make.mix.shrinkage(make.body)
-        order = Order(make.piece, shrinkage, words(make.shape, make.piece, shrinkage))
-        try:
-            write_mould(kind("tray")().make(order), folder / name)
-        except (NotMakeable, ProofFailed) as error:
-            problems.append(f"no mould of {make.shape}, {make.body}: {error}")
-            continue
-        files.append(name)
-    if not files and (folder / "moulds").is_dir():
-        (folder / "moulds").rmdir()
-    return files
+    name = f"moulds/{make.shape}-{make.body}-tray.stl"
+    shrinkage = make.mix.shrinkage(make.body)
+    board = Board(pieces=min(make.to_make, _A_FILLING), bed=bed)
+    order = Order(make.piece, shrinkage, words(make.shape, make.piece, shrinkage), board)
+    mould = kind("tray")().make(order)
+    (folder / name).parent.mkdir(exist_ok=True)
+    written = write_mould(mould, folder / name, board=board)
+    return [Path(file).relative_to(folder).as_posix() for file in written.files]
 
 
 def _write(folder: Path, name: str, data: bytes) -> str:
