@@ -425,3 +425,22 @@ def test_a_hundred_kinds_flow_over_as_many_pages_as_they_take() -> None:
     said = squeezed("".join(page.extract_text() for page in reader.pages))
     assert all(said.count(squeezed(f"{row.name} × 36")) == 1 for row in rows)
     assert 8 <= len(reader.pages) <= 20
+
+
+def test_a_card_that_is_taller_than_a_page_is_broken_between_its_touches() -> None:
+    from pypdf import PdfReader
+
+    row = crew_plan.plan().chosen[8].touch.row
+    unlike = [one for one in crew_plan.plan().chosen if one.choice and one.touch.kind != "stacked"]
+    many = tuple(
+        replace(one, touch=replace(one.touch, row=row, kind="post", upper=f"Post {k}"))
+        for k, one in enumerate(unlike)
+    )
+    assert len(many) >= 7
+    plan = replace(crew_plan.plan(), chosen=many, problems=(), from_stock={})
+    sheet = crew_sheet(plan, (), (), title="Posts")
+    reader = PdfReader(io.BytesIO(sheet_pdf(sheet, paper("letter"))))
+    said = squeezed("".join(page.extract_text() for page in reader.pages))
+    assert said.count(squeezed("Short post (continued) × 6")) >= 2
+    for one in many:
+        assert squeezed(one.name) in said

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 from xml.sax.saxutils import escape
 
@@ -34,7 +35,7 @@ _PICTURE: Final = 36.0  # width on a card [mm]
 _SMALL_PICTURE: Final = 14.0  # width in a table [mm]
 _TICK: Final = 6.0  # side of a box to tick [mm]
 _MARK: Final = 4.6
-_AT_ONCE: Final = 40  # cards whose columns are balanced together
+_BAND: Final = 118.0  # height of cards that are not broken over pages: half a page [mm]
 _WITH_HEADING: Final = 55.0  # a heading goes to the next page rather than stand with less [mm]
 _WITH_CAPTION: Final = 35.0  # and so does a table's caption [mm]
 _INK: Final = look.INK
@@ -162,17 +163,40 @@ class Story:
         return Paragraph(said + escape(text), style, bulletText=bullet)
 
     def _cards(self, cards: tuple[Card, ...]) -> Iterator[Any]:
-        """Yield cards in two columns."""
-        from reportlab.platypus import BalancedColumns, Spacer
+        """Yield cards in two columns, in bands that are not broken over pages."""
+        from reportlab.platypus import Spacer
 
         yield Spacer(0, 4)
         column = (self.width - _GAP) / 2
-        for first in range(0, len(cards), _AT_ONCE):
-            some = [self._card(one, column) for one in cards[first : first + _AT_ONCE]]
-            if len(some) == 1:
-                yield some[0]
+        columns: tuple[list[Any], list[Any]] = ([], [])
+        heights = [0.0, 0.0]
+        for card in cards:
+            for drawn, height in self._broken(card, column):
+                shorter = heights.index(min(heights))
+                if columns[shorter] and heights[shorter] + height > _BAND / POINT:
+                    yield self._band(columns, column)
+                    columns, heights, shorter = ([], []), [0.0, 0.0], 0
+                columns[shorter].extend([drawn, Spacer(0, drawn.spaceAfter)])
+                heights[shorter] += height
+        yield self._band(columns, column)
+
+    def _band(self, columns: tuple[list[Any], list[Any]], width: float) -> Any:
+        style = [("NOSPLIT", (0, 0), (-1, -1))]
+        return self._table([[columns[0], "", columns[1]]], [width, _GAP, width], style)
+
+    def _broken(self, card: Card, width: float) -> Iterator[tuple[Any, float]]:
+        """Yield a card with its height, in parts where it is too tall for a band."""
+        first, count = 0, len(card.picks)
+        while first < len(card.picks):
+            name = f"{card.name} (continued)" if first else card.name
+            part = replace(card, name=name, picks=card.picks[first : first + count])
+            drawn = self._card(part, width)
+            height = drawn.wrap(width / POINT, 1e6)[1] + drawn.spaceAfter
+            if height > _BAND / POINT and len(part.picks) > 1:
+                count = len(part.picks) - 1
                 continue
-            yield BalancedColumns(some, nCols=2, innerPadding=_GAP / POINT, needed=72)
+            yield drawn, height
+            first += count
 
     def _card(self, card: Card, width: float) -> Any:
         """One card in its frame."""
