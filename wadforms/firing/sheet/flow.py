@@ -36,6 +36,7 @@ _SMALL_PICTURE: Final = 14.0  # width in a table [mm]
 _TICK: Final = 6.0  # side of a box to tick [mm]
 _MARK: Final = 4.6
 _BAND: Final = 118.0  # height of cards that are not broken over pages: half a page [mm]
+_LEVEL: Final = 14.0  # columns whose heights differ by less make a band [mm]
 _WITH_HEADING: Final = 55.0  # a heading goes to the next page rather than stand with less [mm]
 _WITH_CAPTION: Final = 35.0  # and so does a table's caption [mm]
 _INK: Final = look.INK
@@ -178,7 +179,12 @@ class Story:
                     columns, heights, shorter = ([], []), [0.0, 0.0], 0
                 columns[shorter].extend([drawn, Spacer(0, drawn.spaceAfter)])
                 heights[shorter] += height
-        yield self._band(columns, column)
+                if columns[1] and abs(heights[0] - heights[1]) < _LEVEL / POINT:
+                    # Short bands fill a page better than tall ones.
+                    yield self._band(columns, column)
+                    columns, heights = ([], []), [0.0, 0.0]
+        if columns[0]:
+            yield self._band(columns, column)
 
     def _band(self, columns: tuple[list[Any], list[Any]], width: float) -> Any:
         style = [("NOSPLIT", (0, 0), (-1, -1))]
