@@ -111,6 +111,8 @@ def options(
                 tried += laid
                 if best is None:
                     continue
+                # The circles that it is not set on are let go: a long list keeps many options.
+                best = best._replace(lot=lot._replace(layouts=(best.layout,)))
                 if best.is_sound:
                     found.append(best)
                     break

@@ -50,9 +50,16 @@ class Arrangement:
         near = (math.dist((a.x, a.y), (b.x, b.y)) for a, b in combinations(self.spots, 2))
         if few and min(near) > reach:
             return None
-        bases = [spot.place(base).polygon() for spot in self.spots]
+        import numpy as np
         import shapely
 
+        turns = np.radians([spot.turn for spot in self.spots])
+        cosines, sines = np.cos(turns), np.sin(turns)
+        turned = np.stack([cosines, sines, -sines, cosines], axis=1).reshape(-1, 2, 2)
+        shifts = np.array([(spot.x, spot.y) for spot in self.spots])
+        one = base.polygon()
+        points = shapely.get_coordinates(one) @ turned + shifts[:, None]
+        bases = shapely.set_coordinates(np.repeat(one, len(turns)), points.reshape(-1, 2))
         tree = shapely.STRtree(bases)
         for i, j in zip(*tree.query(bases, predicate="intersects"), strict=True):
             if i < j and shapely.area(shapely.intersection(bases[i], bases[j])) > 1e-3:

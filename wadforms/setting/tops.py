@@ -1,0 +1,246 @@
+"""What tops touch of a foot that is round: measures of pieces, and patches, each found once."""
+
+from __future__ import annotations
+
+import math
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any, Final, NamedTuple
+
+from wadforms.families.base import Piece
+from wadforms.geometry.contour import Point
+from wadforms.geometry.moments import Moments, moments
+from wadforms.setting.arrangement import circle
+from wadforms.setting.contact import Patch, farthest_from
+from wadforms.setting.feet import FlatFoot, PlaneFoot
+from wadforms.setting.limits import SPACING, Limit, Place
+from wadforms.setting.mixes import Mix
+from wadforms.setting.sharing import held_within
+from wadforms.setting.stability import support_polygon
+from wadforms.setting.strength import cold_limit, heat_limit
+
+if TYPE_CHECKING:
+    from shapely import Geometry
+
+_CENTRED: Final = 1e-6  # how far the centroid of a top may lie from its middle, of its reach
+
+_KEPT: Final = 256  # pieces of which the measures are kept
+
+
+class Met(NamedTuple):
+    """What one wad touches: the area of each face's patch [mm²], its regions, their centroid."""
+
+    areas: tuple[float, ...]
+    regions: tuple[Geometry, ...]
+    centre: Point
+    whole: bool
+
+    @property
+    def area(self) -> float:
+        """Of all its patches [mm²]."""
+        return sum(self.areas)
+
+
+class Top:
+    """Measures of a piece, taken once."""
+
+    def __init__(self, piece: Piece) -> None:
+        import numpy as np
+        import shapely
+
+        self.piece = piece
+        self.faces = [face.polygon() for face in piece.faces]
+        self.points = [shapely.get_coordinates(face) for face in self.faces]
+        self.reach = max(float(np.hypot(*points.T).max()) for points in self.points)
+        self.measured = moments(self.faces)
+        off = sum((m for m in self.measured), Moments()).centroid
+        self.is_centred = math.hypot(*off) <= _CENTRED * self.reach
+        self.is_round = all(piece.outline.outer.bulges)
+        base = piece.body.base
+        self.base = base.polygon()
+        self.base_points = shapely.get_coordinates(self.base)
+        self.base_reach = float(np.hypot(*self.base_points.T).max())
+        around = shapely.distance(shapely.Point(0.0, 0.0), shapely.boundary(self.base))
+        inside = shapely.contains_xy(self.base, 0.0, 0.0)
+        self.base_inner = float(around) if inside else 0.0
+        self._clear: dict[tuple[int, float], bool] = {}
+        self._limits: dict[tuple[Any, ...], tuple[float, float]] = {}
+
+    def is_clear(self, number: int, radius: float) -> bool:
+        """Whether so many bases on a circle of this radius [mm] lie beside each other."""
+        if number < 2:
+            return True
+        apart = 2.0 * radius * math.sin(math.pi / number)
+        if apart >= 2.0 * self.base_reach:
+            return True
+        if apart < 1.999 * self.base_inner:
+            return False
+        key = (number, radius)
+        if key not in self._clear:
+            import shapely
+
+            first, second = (
+                shapely.transform(self.base, lambda p, s=spot: _placed(p, s.turn, s.x, s.y))
+                for spot in circle(number, radius)[:2]
+            )
+            common = shapely.area(shapely.intersection(first, second))
+            if len(self._clear) > 4096:
+                self._clear.clear()
+            self._clear[key] = bool(common <= 1e-3)
+        return self._clear[key]
+
+    def limits(
+        self, mix: Mix, body: str, place: Place, shear: Limit, width: float | None
+    ) -> tuple[float, float]:
+        """At top heat and while cold [kPa], where what touches is so wide [mm]."""
+        if width is not None:
+            width = min(width, self.piece.outline.inscribed_width)
+        key = (mix, body, place, shear.value, width)
+        if key not in self._limits:
+            if len(self._limits) > 4096:
+                self._limits.clear()
+            heat = heat_limit(self.piece, mix, place, width)
+            rest = cold_limit(self.piece, mix, body, shear, width)
+            self._limits[key] = heat.value, rest.value
+        return self._limits[key]
+
+
+def _placed(points: Any, turn: float, x: float, y: float) -> Any:
+    import numpy as np
+
+    c, s = math.cos(math.radians(turn)), math.sin(math.radians(turn))
+    return points @ np.array([[c, s], [-s, c]]) + (x, y)
+
+
+_tops: dict[int, Top] = {}
+
+
+def top_of(piece: Piece) -> Top:
+    """The measures of a piece, kept by its identity: comparing pieces would take longer.
+
+    Examples
+    --------
+    >>> from wadforms.families.disk import Disk
+    >>> disk = Disk(diameter=20, height=8).piece()
+    >>> top_of(disk) is top_of(disk), top_of(disk).is_clear(3, 40.0), top_of(disk).is_clear(9, 20.0)
+    (True, True, False)
+    """
+    found = _tops.get(id(piece))
+    if found is None or found.piece is not piece:
+        if len(_tops) >= _KEPT:
+            _tops.clear()
+        found = _tops[id(piece)] = Top(piece)
+    return found
+
+
+class Under:
+    """Patches under one foot, each worked out once."""
+
+    def __init__(self, foot: PlaneFoot) -> None:
+        self.foot = foot
+        self.zone = foot.zone
+        self._met: dict[tuple[int, float, float], tuple[Top, Met]] = {}
+        self._hulls: dict[tuple[int, float], tuple[Top, list[Point]]] = {}
+        self._away: dict[int, tuple[Top, float]] = {}
+        self._held: dict[int, tuple[Top, list[Point]]] = {}
+        self._widths: dict[tuple[int, float], tuple[Top, float]] = {}
+
+    def met(self, top: Top, radius: float, factor: float) -> Met:
+        """What a wad meets at a distance from the middle [mm], at a share of its set size."""
+        key = (id(top), radius, factor)
+        if key not in self._met:
+            self._met[key] = top, self._meet(top, radius, factor)
+        return self._met[key][1]
+
+    def _meet(self, top: Top, radius: float, factor: float) -> Met:
+        import numpy as np
+        import shapely
+
+        foot = self.foot
+        if isinstance(foot, FlatFoot) and radius + factor * top.reach < 0.999 * foot.diameter / 2:
+            measured = top.measured
+            areas = tuple(m.area * factor**2 for m in measured)
+            x = sum(m.x for m in measured) * factor**3 / sum(areas)
+            y = sum(m.y for m in measured) * factor**3 / sum(areas) + radius
+            return Met(areas, (), (x, y), whole=True)
+        regions = np.array(
+            [
+                shapely.set_coordinates(np.array([face]), factor * points + (0.0, radius))[0]
+                for face, points in zip(top.faces, top.points, strict=True)
+            ]
+        )
+        beyond = ~shapely.contains(self.zone, regions)
+        if beyond.any():
+            regions[beyond] = shapely.intersection(regions[beyond], self.zone)
+        found = moments(regions)
+        areas = tuple(m.area if m.area > 1e-9 else 0.0 for m in found)
+        area = sum(areas)
+        centre = (
+            (sum(m.x for m in found) / area, sum(m.y for m in found) / area) if area else (0.0, 0.0)
+        )
+        whole = all(
+            area >= 0.99 * m.area * factor**2 for area, m in zip(areas, top.measured, strict=True)
+        )
+        return Met(areas, tuple(regions), centre, whole)
+
+    def hull(self, top: Top, crumbled: float) -> list[Point]:
+        """The polygon [mm] around all that a single piece in the middle touches, less its edge."""
+        key = (id(top), crumbled)
+        if key not in self._hulls:
+            import shapely
+
+            firm = shapely.buffer(shapely.union_all(self._regions(top)), -crumbled)
+            points = shapely.get_coordinates(shapely.convex_hull(firm))
+            hull = support_polygon([(float(x), float(y)) for x, y in points])
+            self._hulls[key] = top, hull
+        return self._hulls[key][1]
+
+    def held(self, top: Top) -> list[Point]:
+        """The polygon [mm] within which a single piece in the middle holds the pot."""
+        if id(top) not in self._held:
+            self._held[id(top)] = top, held_within(self._patches(top), [(0.0, 0.0)])
+        return self._held[id(top)][1]
+
+    def away(self, top: Top) -> float:
+        """How far some part of the foot lies from a single piece in the middle [mm]."""
+        beyond = self.foot.reach - top.reach
+        if beyond > SPACING.value:
+            return beyond  # at least
+        if id(top) not in self._away:
+            self._away[id(top)] = top, farthest_from(self._patches(top), self.zone)
+        return self._away[id(top)][1]
+
+    def _regions(self, top: Top) -> tuple[Geometry, ...]:
+        return self.met(top, 0.0, 1.0).regions or tuple(top.faces)
+
+    def _patches(self, top: Top) -> list[Patch]:
+        regions = self._regions(top)
+        measured = enumerate(zip(regions, moments(regions), strict=True))
+        return [Patch(0, face, region, m) for face, (region, m) in measured if m.area > 1e-9]
+
+    def width(self, top: Top, radius: float) -> float:
+        """Width of the narrowest patch [mm]."""
+        import shapely
+
+        key = (id(top), radius)
+        if key not in self._widths:
+            met = self.met(top, radius, 1.0)
+            regions = [r for r, area in zip(met.regions, met.areas, strict=True) if area]
+            lines = shapely.maximum_inscribed_circle(regions, tolerance=0.02)
+            self._widths[key] = top, 2.0 * float(shapely.length(lines).min())
+        return self._widths[key][1]
+
+
+@lru_cache(maxsize=4)
+def under_of(foot: PlaneFoot) -> Under:
+    """The patches under a foot; those of the last few feet are kept.
+
+    Examples
+    --------
+    >>> from wadforms.families.disk import Disk
+    >>> from wadforms.setting.feet import RingFoot
+    >>> under = under_of(RingFoot(50.0, 5.0))
+    >>> met = under.met(top_of(Disk(diameter=10, height=8).piece()), 22.5, 1.0)
+    >>> round(met.area, 1), met.whole
+    (47.9, False)
+    """
+    return Under(foot)
