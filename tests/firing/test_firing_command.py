@@ -67,6 +67,17 @@ def test_one_command_gives_the_folder(here: Path, capsys: pytest.CaptureFixture[
     }
 
 
+def test_names_in_letters_that_paper_lacks_cost_the_paper_alone(
+    here: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (here / "list.csv").write_text(LIST.replace("Mug", "湯呑"), "utf-8")
+    found = answer(capsys, "firing", "list.csv", "--out", "out", *SHAPES)
+    (problem,) = found["problems"]
+    assert problem.startswith("no crew-sheet.pdf: ")
+    assert not (here / "out" / "crew-sheet.pdf").exists()
+    assert "湯呑" in (here / "out" / "crew-sheet.html").read_text(encoding="utf-8")
+
+
 def test_what_is_in_the_boxes_is_used_first(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
     (here / "boxes.csv").write_text("shape,body,count\ndisk-16,dry,50\ndisk-16,wet,50\n", "utf-8")
     asked = ("--shapes-in-stock", "boxes.csv", "--out", "out", *SHAPES)

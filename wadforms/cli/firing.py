@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -22,7 +22,7 @@ from wadforms.cli.options import (
 if TYPE_CHECKING:
     from wadforms.cli.firing_words import Reckoned
     from wadforms.firing.rows import FiringList
-    from wadforms.firing.write import Written
+    from wadforms.firing.write import Wanted, Written
     from wadforms.setting.mixes import Mix
 
 EXAMPLES = """
@@ -77,8 +77,8 @@ def run(
     refuse_folder(folder, force=writing.force)
     listed = read_list(list_, among.shapes_in, encoding=saved.encoding, sheet=saved.sheet)
     found = reckoned(listed, choosing, making, among)
-    sheets = _crew_sheets(found, crew, list_.stem)
-    written = _write(folder, found, bed=bed, sheets=sheets, writing=writing)
+    wanted = _crew_sheets(found, crew, list_.stem)._replace(bed=bed)
+    written = _write(folder, found, wanted, writing)
     if answering.json:
         files = [] if writing.dry_run else [str(folder / name) for name in written.files]
         say(json_text(firing_json(found, written) | {"files": files}))
@@ -150,11 +150,13 @@ def reckoned(
     )
 
 
-def _crew_sheets(found: Reckoned, crew: CrewSheetOptions, name: str) -> dict[str, bytes]:
+def _crew_sheets(found: Reckoned, crew: CrewSheetOptions, name: str) -> Wanted:
     """The crew sheet for a screen and for paper, by the names of their files."""
+    from wadforms.errors import BadInput
     from wadforms.firing.sheet.content import crew_sheet
     from wadforms.firing.sheet.html import sheet_html
     from wadforms.firing.sheet.pdf import sheet_pdf
+    from wadforms.firing.write import Wanted
     from wadforms.templates.paper import paper
 
     sheet = crew_sheet(
@@ -168,10 +170,12 @@ def _crew_sheets(found: Reckoned, crew: CrewSheetOptions, name: str) -> dict[str
         scoop=found.scoop,
         notes=found.notes,
     )
-    return {
-        "crew-sheet.html": sheet_html(sheet),
-        "crew-sheet.pdf": sheet_pdf(sheet, paper(crew.paper)),
-    }
+    sheets = {"crew-sheet.html": sheet_html(sheet)}
+    try:
+        sheets["crew-sheet.pdf"] = sheet_pdf(sheet, paper(crew.paper))
+    except BadInput as error:  # the letters of some names are not in the font of paper
+        return Wanted(sheets=sheets, problems=(f"no crew-sheet.pdf: {error}",))
+    return Wanted(sheets=sheets)
 
 
 def _start(path: Path, list_: Path | None, answering: Answering, writing: Writing) -> int:
@@ -212,21 +216,14 @@ def _mixes(names: Sequence[str]) -> dict[str, Mix]:
     return chosen
 
 
-def _write(
-    folder: Path,
-    found: Reckoned,
-    *,
-    bed: tuple[float, float] | None,
-    sheets: Mapping[str, bytes],
-    writing: Writing,
-) -> Written:
+def _write(folder: Path, found: Reckoned, wanted: Wanted, writing: Writing) -> Written:
     import tempfile
 
     from wadforms.cli.firing_words import firing_json
     from wadforms.cli.printing import json_text
     from wadforms.cli.progress import progress
     from wadforms.firing.folder import whole_folder
-    from wadforms.firing.write import Wanted, write_firing
+    from wadforms.firing.write import write_firing
 
     def into(place: Path) -> Written:
         with progress("Drawing and moulding") as told:
@@ -235,7 +232,7 @@ def _write(
                 found.plan,
                 found.makes,
                 boxes=found.boxes,
-                wanted=Wanted(bed, sheets),
+                wanted=wanted,
                 record=lambda made: json_text(firing_json(found, made) | {"files": made.files}),
                 progress=told,
             )

@@ -38,10 +38,13 @@ class Wanted(NamedTuple):
         Width and depth of the printer's bed [mm]; None for no moulds.
     sheets : mapping of str to bytes
         Ready files, by their names in the folder.
+    problems : tuple of str
+        What could not be made ready, and why.
     """
 
     bed: tuple[float, float] | None = None
     sheets: Mapping[str, bytes] = {}
+    problems: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +101,7 @@ def write_firing(
     BadInput
         A file cannot be written.
     """
-    problems: list[str] = []
+    problems = list(wanted.problems)
     new = [make for make in makes if make.to_make]
     total = len(plan.chosen) + len(new) * (1 if wanted.bed is None else 2)
     pictures = []
