@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from wadforms.families.base import Piece
 from wadforms.geometry.contour import Point
-from wadforms.geometry.moments import Moments, moments
+from wadforms.geometry.moments import moments
 from wadforms.setting.arrangement import circle
 from wadforms.setting.contact import Patch, farthest_from
 from wadforms.setting.feet import FlatFoot, PlaneFoot
@@ -21,7 +21,7 @@ from wadforms.setting.strength import cold_limit, heat_limit
 if TYPE_CHECKING:
     from shapely import Geometry
 
-_CENTRED: Final = 1e-6  # how far the centroid of a top may lie from its middle, of its reach
+_CENTRED: Final = 1e-3  # how much of a top may differ when it is turned, for its arcs are polygons
 
 _KEPT: Final = 256  # pieces of which the measures are kept
 
@@ -52,8 +52,7 @@ class Top:
         self.points = [shapely.get_coordinates(face) for face in self.faces]
         self.reach = max(float(np.hypot(*points.T).max()) for points in self.points)
         self.measured = moments(self.faces)
-        off = sum((m for m in self.measured), Moments()).centroid
-        self.is_centred = math.hypot(*off) <= _CENTRED * self.reach
+        self.is_centred = self._turns_onto_itself()
         self.is_round = all(piece.outline.outer.bulges)
         base = piece.body.base
         self.base = base.polygon()
@@ -64,6 +63,24 @@ class Top:
         self.base_inner = float(around) if inside else 0.0
         self._clear: dict[tuple[int, float], bool] = {}
         self._limits: dict[tuple[Any, ...], tuple[float, float]] = {}
+
+    def _turns_onto_itself(self) -> bool:
+        """Whether its top looks the same when it is turned by a part of a whole turn.
+
+        Then so does all that it touches of a round foot, which bears evenly about the middle.
+        """
+        import shapely
+
+        whole = shapely.union_all(self.faces)
+        return any(
+            shapely.area(
+                shapely.symmetric_difference(
+                    whole, shapely.transform(whole, lambda p, n=parts: _placed(p, 360.0 / n, 0, 0))
+                )
+            )
+            <= _CENTRED * shapely.area(whole)
+            for parts in (2, 3, 5, 7)
+        )
 
     def is_clear(self, number: int, radius: float) -> bool:
         """Whether so many bases on a circle of this radius [mm] lie beside each other."""
