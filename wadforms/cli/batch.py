@@ -17,11 +17,6 @@ wadforms batch --volume 3l --mix dense --scoop 400ml
 wadforms batch --volume 2l --mix my-mix.toml --spare 20% --json
 """
 
-CAUTION = (
-    "Silica and wood dust harm the lungs: add the water before you mix, wear a fitted "
-    "respirator, clean up wet. Local rules come first."
-)
-
 
 def run(
     volume: Annotated[str, typer.Option("--volume", help="Of wet mix that is wanted: 3l, 800ml.")],
@@ -59,7 +54,7 @@ def run(
 
 def batch_json(made: Batch, scoop: float | None) -> dict[str, Any]:
     """A batch for scripts, counted by a scoop [mm³]; units stand in the keys."""
-    from wadforms.firing.batch import scoops
+    from wadforms.firing.batch import DUST, scoops
 
     def by(volume: float) -> float | None:
         return None if scoop is None else scoops(volume, scoop)
@@ -85,13 +80,14 @@ def batch_json(made: Batch, scoop: float | None) -> dict[str, Any]:
         "burnt_out_share": made.burnt_out_share,
         "fired_mass_g": made.fired_mass,
         "assumed": list(made.assumed),
-        "caution": CAUTION,
+        "caution": DUST,
     }
 
 
 def batch_lines(made: Batch, scoop: float | None) -> list[str]:
     """A batch for people, counted by a scoop [mm³] too."""
     from wadforms import units
+    from wadforms.firing.batch import DUST
 
     spare = units.show(made.spare, "share")
     lines = [
@@ -108,7 +104,7 @@ def batch_lines(made: Batch, scoop: float | None) -> list[str]:
         )
     lines += ["", "Litres are loose, struck off. Assumed (weigh your own):"]
     lines += [f"  - {text}" for text in made.assumed]
-    return [*lines, "", CAUTION]
+    return [*lines, "", DUST]
 
 
 def batch_rows(made: Batch, scoop: float | None) -> list[str]:

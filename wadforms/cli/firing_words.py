@@ -63,7 +63,8 @@ class Reckoned(NamedTuple):
 
 def firing_json(found: Reckoned, written: Written) -> dict[str, Any]:
     """The firing for scripts; units stand in the keys."""
-    from wadforms.cli.batch import CAUTION, batch_json
+    from wadforms.cli.batch import batch_json
+    from wadforms.firing.batch import DUST
 
     return {
         "touches": [
@@ -103,7 +104,7 @@ def firing_json(found: Reckoned, written: Written) -> dict[str, Any]:
         "problems": [*found.plan.problems, *written.problems],
         "notes": list(found.notes),
         "assumed": found.assumed,
-        "caution": CAUTION,
+        "caution": DUST,
     }
 
 
@@ -143,8 +144,9 @@ def _touch(chosen: Chosen, picture: str | None) -> dict[str, Any]:
 
 def firing_lines(found: Reckoned, written: Written) -> list[str]:
     """The firing for people."""
-    from wadforms.cli.batch import CAUTION, batch_rows
+    from wadforms.cli.batch import batch_rows
     from wadforms.cli.printing import table
+    from wadforms.firing.batch import DUST
 
     lines = [f"Note: {note}." for note in found.notes]
     lines += ["What goes where:"]
@@ -169,7 +171,7 @@ def firing_lines(found: Reckoned, written: Written) -> list[str]:
     lines += ["", "Assumed, besides every limit, which you should test in your own kiln:"]
     assumed = [a for made in found.batches for a in made.assumed] + list(wash.assumed)
     lines += [f"  - {text}" for text in dict.fromkeys(assumed)]
-    return [*lines, "", CAUTION]
+    return [*lines, "", DUST]
 
 
 def _where(chosen: Chosen) -> list[str]:

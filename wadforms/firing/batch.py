@@ -12,6 +12,12 @@ from wadforms.setting.mixes import Mix
 WATER_DENSITY = 1.0
 """Of water [g/cm³]; at 20 °C it is 0.2 % less, which no bucket shows."""
 
+DUST = (
+    "Silica and wood dust harm the lungs: add the water before you mix, wear a fitted respirator, "
+    "clean up wet, never sweep dry. Local rules come first."
+)
+"""What whoever weighs out a mix must know."""
+
 LARGEST_SPARE = 2.0
 """Spare beyond this share is taken for a slip of the pen (assumed)."""
 

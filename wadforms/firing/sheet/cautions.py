@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from wadforms import units
+from wadforms.firing.batch import DUST
 from wadforms.firing.plan import Plan
 from wadforms.firing.rows import Posts, Shelf, Ware
 
@@ -27,11 +28,7 @@ def cautions(plan: Plan) -> tuple[tuple[str, str], ...]:
     ['Dust', 'Grinding', 'Lime', 'Heat', 'Limits']
     """
     said = [
-        (
-            "Dust",
-            "Silica and wood dust harm the lungs. Add the water before you mix, wear a fitted "
-            "respirator, clean up wet, never sweep dry.",
-        ),
+        ("Dust", DUST),
         (
             "Grinding",
             "Wads that are knocked off leave edges as sharp as glass. Gloves; goggles or a face "
