@@ -17,6 +17,7 @@ from typing import Annotated, Final
 
 import typer
 
+from wadforms.cli.argument_files import expanded
 from wadforms.errors import ProofFailed, WadformsError
 
 COMMANDS: Final = {
@@ -30,6 +31,7 @@ COMMANDS: Final = {
     "firing": "Choose wads for a whole firing: what to make, from what, and where each goes.",
     "measure": "Turn your own tests into a file that replaces what is assumed, with their spread.",
     "batch": "Tell what to weigh out for a volume of wet mix, by weight and by the scoop.",
+    "page": "Open a page on this computer that does the whole job, in the browser.",
     "demo": "Set an invented firing: check, size, draw, cut and mould, step by step.",
 }
 """Each command, a module of this package, with what it does."""
@@ -89,6 +91,7 @@ def main() -> None:
         sys.stdout.reconfigure(errors="replace")  # not every terminal knows a ×
     try:
         try:
+            arguments = expanded(arguments)
             app_for(arguments)(arguments)
         finally:
             if sys.stdout is not None:

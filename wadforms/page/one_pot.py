@@ -1,0 +1,460 @@
+"""One pot: what it weighs and stands on, the wads under it, and whether they hold."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Sequence
+from html import escape
+from typing import TYPE_CHECKING, Any, Final
+
+from nicegui import ui
+
+from wadforms import units
+from wadforms.cli.options import ClayOptions
+from wadforms.cli.printing import marked
+from wadforms.cli.reading import WARES
+from wadforms.errors import Fault, WadformsError
+from wadforms.page import pots
+from wadforms.page.inputs import Field, Plan, button, markup, paragraphs, tagged
+from wadforms.page.told import arguments, flags, for_field, typed_from, with_labels
+from wadforms.page.verdicts import numbers_html, verdict_html
+from wadforms.page.visit import Place, Visit
+from wadforms.page.workbox import WorkBox
+from wadforms.setting.limits import PLACES, SHEAR
+
+if TYPE_CHECKING:
+    from wadforms.page.pots import Outcome, Picture
+    from wadforms.setting.arrangement import Spot
+    from wadforms.setting.tries import Choice
+
+KEPT: Final = "one-pot"
+_SAVE_AFTER: Final = 0.4  # seconds without a change
+_STEP, _FINE, _TURN, _FINE_TURN = 1.0, 0.1, 15.0, 1.0  # of a key [mm, deg]
+
+LABELS: Final = {
+    "weight": "Weight of the pot", "foot_kind": "Kind of foot", "foot": "Diameter of the foot",
+    "foot_width": "Width of its ring", "belly": "Diameter of the belly", "height": "Height",
+    "place": "Place in the kiln", "body": "How the wads are set", "wad": "Shape of the wads",
+    "how_many": "How many", "radius": "On a circle of radius", "turn": "Each turned by",
+    "rail_angle": "Rails touch the belly at", "at_most": "At most so many wads",
+    "name": "Name of the pot", "lid": "Weight of its lid", "stacked": "Weight stacked on it",
+    "centre_height": "Height of its centre of gravity", "off_x": "Centre off to the right",
+    "off_y": "Centre off to the back", "share": "Share of the weight", "ware": "Ware",
+    "inner_ring": "Diameter of a further ring", "mix": "Mix", "feel": "How the mix feels",
+    "measured": "Measured limit", "with_": "Sizes changed", "foot_outline": "Drawing of the foot",
+    "circle": "Circles", "at": "Places", "base_thickness": "Thickness of the base",
+}  # fmt: skip
+
+
+def _choices() -> dict[str, list[tuple[str, str]]]:
+    """What can be chosen, in words; empty keeps what the command line takes unasked."""
+    return {
+        "foot_kind": [
+            ("", "flat, or a ring if its width is given"),
+            ("ring", "ring"),
+            ("flat", "flat"),
+            ("gallery", "gallery: a lid in its pot"),
+            ("round", "round bottom"),
+            ("side", "the pot lies on its side"),
+        ],
+        "place": [
+            ("" if name == ClayOptions._field_defaults["place"] else name, f"{name}: {one.summary}")
+            for name, one in PLACES.items()
+        ],
+        "body": [
+            ("", "as the shape allows"),
+            ("wet", "wet: soft when set"),
+            ("dry", "dry: shaped and dried first"),
+            ("solid", "solid: dense clay, biscuit-fired"),
+        ],
+        "feel": [
+            ("" if name == ClayOptions._field_defaults["feel"] else name, name) for name in SHEAR
+        ],
+        "ware": [("", "told from height and foot"), *((name, name) for name in WARES)],
+    }
+
+
+_HINTS: Final = {
+    "weight": "35 kg, 850 g, 5 lb 4 oz", "foot": "240 mm, 2,4 cm, 4 in", "foot_width": "5 mm",
+    "height": "needed to judge tipping", "belly": "130 mm", "radius": "where the foot bears best",
+    "how_many": "3 if left empty", "turn": "degrees", "at_most": "as many as it takes",
+    "rail_angle": "40 degrees", "share": "100 %", "centre_height": "half the height",
+    "measured": "at-heat=80kPa, cold=, point=, shear=",
+}  # fmt: skip
+
+_ALWAYS: Final = ("weight", "foot_kind", "foot", "foot_width", "belly", "height", "place", "body")
+_MORE: Final = (
+    "name", "lid", "stacked", "centre_height", "off_x", "off_y", "share", "inner_ring", "ware",
+    "mix", "feel", "measured",
+)  # fmt: skip
+_WADS: Final = ("wad", "how_many", "radius", "turn", "rail_angle", "with_")
+_ONLY_FOR: Final = {
+    "foot": ("", "ring", "flat", "gallery"), "foot_width": ("", "ring", "gallery"),
+    "belly": ("round", "side"), "rail_angle": ("side",), "inner_ring": ("", "ring"),
+}  # fmt: skip
+_WORDS: Final = ("name", "wad", "mix", "with_", "measured")
+
+
+def build(visit: Visit) -> None:
+    """Put the place onto the page."""
+    OnePot(visit).build()
+
+
+class OnePot:
+    """The fields, what they come to, and the picture."""
+
+    def __init__(self, visit: Visit) -> None:
+        self.visit = visit
+        self.typed = typed_from(pots.GROUPS, visit.work.kept(KEPT))
+        self.typed.pop("shapes_in", None)
+        if asked := visit.asked.get("wad"):
+            self.typed |= {"wad": asked, "with_": visit.asked.get("with", ""), "at": ""}
+        self.fields: dict[str, Field] = {}
+        self.outcome: Outcome | None = None
+        self.drawn: Picture | None = None
+        self.spots: list[Spot] = []
+        self.at = -1
+        self._busy = self._again = False
+        self._saving: asyncio.TimerHandle | None = None
+        self.flags = {flag: LABELS.get(name, name) for g in pots.GROUPS
+                      for name, flag in flags(g).items()}  # fmt: skip
+        self.flags["--at-most"] = LABELS["at_most"]
+        self.names = {flag: name for g in pots.GROUPS for name, flag in flags(g).items()}
+        self.names |= {"--at-most": "at_most", "shape": "wad"}
+
+    def build(self) -> None:
+        """Put everything onto the page, and answer what is there already."""
+        with ui.element("div").classes("two"):
+            with ui.element("div"):
+                self._build_fields()
+            with ui.element("div"):
+                self._build_answer()
+        self._show_fields()
+        self.visit.on_units(self._draw)
+        self.visit.on_units(lambda: self._show_choice(self.choices))
+        ui.context.client.on_delete(self._save)
+        ui.timer(0.0, self.refresh, once=True)
+
+    def _build_fields(self) -> None:
+        tagged("h2", "The pot")
+        with ui.element("div").classes("fields"):
+            self._fields(_ALWAYS)
+        with ui.element("details"):
+            tagged("summary", "More about the pot and the mix")
+            with ui.element("div").classes("fields"):
+                self._fields(_MORE)
+        tagged("h2", "The wads")
+        with ui.element("div").classes("row"):
+            button("Choose for me", self._choose, main=True)
+        with ui.element("div").classes("fields"):
+            self._fields(("at_most",))
+        self.reasons = markup()
+        self.others = ui.element("div").classes("row")
+        self.choices: list[Choice] = []
+        self._why: tuple[str, ...] = ()
+        tagged("h3", "Or say which")
+        with ui.element("div").classes("fields"):
+            self._fields(_WADS)
+
+    def _build_answer(self) -> None:
+        tagged("h2", "Does it hold?")
+        self.verdict = markup()
+        with ui.element("div").classes("pictures") as self.pictures:
+            with ui.element("figure"):
+                tagged("figcaption", "From below: the pot turned over")
+                self.plan = Plan(
+                    "Wads from below. Arrow keys move the wad that has the focus, comma and full "
+                    "stop turn it, Delete takes it away; with Shift in fine steps."
+                )
+                self.plan.on("chosen", self._chosen)
+                self.plan.on("moved", self._moved)
+                self.plan.on("turned", self._turned)
+                self.plan.on("stepped", self._stepped)
+                self.plan.on("stepturned", self._step_turned)
+                self.plan.on("removed", lambda event: self._remove(int(event.args)))
+                tagged("p", "Drag a wad, or its knob to turn it; or with arrow keys , and .",
+                       classes="hint")  # fmt: skip
+                with ui.element("div").classes("row"):
+                    button("↺ Turn", lambda: self._turn_by(self.at, _TURN))
+                    button("↻ Turn", lambda: self._turn_by(self.at, -_TURN))
+                    button("Add a wad", self._add)
+                    button("Take it away", lambda: self._remove(self.at))
+                    button("Even circle again", self._even)
+            with ui.element("figure"):
+                tagged("figcaption", "From the side")
+                self.side = markup(classes="drawn")
+        self.numbers = markup()
+        with ui.element("div") as self.saving:
+            tagged("h2", "To take away")
+            tagged("p", "The picture, and a guide at full size to lay on the shelf.")
+            with ui.element("div").classes("row"):
+                button("Make picture and guide", self._make)
+            self.box = WorkBox(self.visit, KEPT, self.flags)
+        self.command = markup(classes="hint")
+
+    def _fields(self, names: Sequence[str]) -> None:
+        for name in names:
+            options = list(_choices().get(name, ()))
+            kind = "select" if options else "text"
+            if name == "wad":
+                options = _shape_options(self.visit)
+            elif name == "mix":
+                from wadforms.setting.mixes import names as mixes
+
+                options = [(one, "") for one in mixes()]
+            self.fields[name] = Field(
+                name,
+                LABELS[name],
+                lambda text, name=name: self._typed(name, text),  # type: ignore[misc]
+                kind=kind,
+                value=self.typed.get(name, ""),
+                options=options,
+                hint=_HINTS.get(name, ""),
+                mode="text" if name in _WORDS else "numeric" if "_m" in name else "decimal",
+            )
+
+    def _show_fields(self) -> None:
+        """Show the fields that a kind of foot has a use for."""
+        kind = self.typed.get("foot_kind", "")
+        for name, kinds in _ONLY_FOR.items():
+            used = kind in kinds or bool(self.typed.get(name))
+            self.fields[name].set_visibility(used)
+
+    def _typed(self, name: str, text: str) -> None:
+        self.typed[name] = text
+        if name in ("how_many", "radius", "rail_angle", "turn"):
+            self.typed["at"] = self.typed["circle"] = ""
+        if name == "wad":
+            self._put("with_", "")
+        if name == "foot_kind":
+            self._show_fields()
+        return self._later()
+
+    def _put(self, name: str, text: str) -> None:
+        if self.typed.get(name, "") != text:
+            self.typed[name] = text
+            if name in self.fields:
+                self.fields[name].put(text)
+
+    def _later(self) -> None:
+        ui.timer(0.0, self.refresh, once=True, immediate=True)
+
+    async def refresh(self) -> None:
+        """Answer what is typed now; what is typed meanwhile is answered next."""
+        if self._busy:
+            self._again = True
+            return
+        self._busy = True
+        try:
+            while True:
+                self._again = False
+                folders = self.visit.work.shapes_in
+                found = await asyncio.to_thread(pots.outcome, dict(self.typed), folders)
+                if not self._again:
+                    break
+        finally:
+            self._busy = False
+        self.outcome = found
+        if found.found is not None:
+            self.spots = list(found.found.setting.arrangement.spots)
+        self._draw()
+        loop = asyncio.get_running_loop()
+        if self._saving is not None:
+            self._saving.cancel()
+        self._saving = loop.call_later(_SAVE_AFTER, self._save)
+
+    def _save(self) -> None:
+        if any(self.typed.values()):
+            self.visit.work.keep(KEPT, ["contact", *self._arguments()])
+
+    def _arguments(self) -> list[str]:
+        own = [f"--shapes-in={folder}" for folder in self.visit.work.shapes_in]
+        return [*arguments(pots.GROUPS, self.typed), *own]
+
+    def _draw(self) -> None:
+        """Show the answer."""
+        answered = self.outcome
+        if answered is None:
+            return
+        elsewhere = self._blame(answered.faults)
+        found = answered.found
+        self.pictures.set_visibility(found is not None)
+        self.saving.set_visibility(found is not None)
+        if found is None:
+            words = _waiting(answered, elsewhere)
+            self.verdict.set_content(paragraphs([self.visit.shown(w) for w in words], "p"))
+            self.numbers.set_content("")
+            self.command.set_content("")
+            self.visit.say(" ".join(words))
+            return
+        shown = self._shown
+        self.verdict.set_content(verdict_html(found.answer, shown))
+        self.numbers.set_content(numbers_html(found, shown))
+        title = self.typed.get("name", "").strip() or "Pot"
+        self.drawn = pots.drawn(found, title)
+        self.plan.show(
+            self.visit.picture(self.drawn.plan),
+            self.drawn.size,
+            [h | {"label": shown(h["label"])} for h in self.drawn.handles],
+            chosen=self.at,
+        )
+        self.side.set_content(self.visit.picture(self.drawn.side))
+        kept = escape(str(self.visit.work.file(KEPT)))
+        self.command.set_content(f"The same at a terminal: wadforms @{kept}")
+        self.visit.say(shown(f"{marked(found.answer.verdict)}. {found.answer.reason}"))
+
+    def _shown(self, text: str) -> str:
+        """Words of the command line as they stand here."""
+        return self.visit.shown(with_labels(text, self.flags))
+
+    def _blame(self, faults: Sequence[Fault]) -> list[str]:
+        """Say at each field what is wrong with it; gives what belongs to none."""
+        at: dict[str, str] = {}
+        elsewhere = []
+        for fault in faults:
+            name = self.names.get(fault.where.split(" ")[0], "")
+            words = self.visit.shown(for_field(fault, self.flags))
+            field = self.fields.get(name)
+            if field is not None and field.visible:
+                at[name] = f"{at[name]}; {words}" if name in at else words
+            else:
+                elsewhere.append(f"{fault.where}: {words}" if fault.where else words)
+        for name, field in self.fields.items():
+            field.blame(at.get(name, ""))
+        return [*elsewhere, *(f"{LABELS[name]}: {words}" for name, words in at.items())]
+
+    async def _choose(self) -> None:
+        """Take the tool's own choice, and tell why."""
+        kind = self.typed.get("foot_kind", "")
+        missing = [n for n in pots.NEEDED.get(kind, ()) if not self.typed.get(n, "").strip()]
+        if missing:
+            self._blame([])
+            for name in missing:
+                self.fields[name].blame("This is needed first")
+            self.visit.say("Still needed: " + ", ".join(LABELS[n] for n in missing))
+            return
+        typed = self.typed | {"with_": ""}
+        try:
+            found = await asyncio.to_thread(pots.chosen, typed, self.visit.work.shapes_in)
+        except WadformsError as error:
+            self._blame(pots.faults_of(error))
+            self.choices, self._why = [], ()
+            self._show_choice([])
+            return
+        self._why = found.why
+        options = (found.best, found.runner_up, found.lighter)
+        self.choices = [choice for choice in options if choice is not None]
+        self._show_choice(self.choices)
+        if found.best is not None:
+            self._take(found.best)
+
+    def _show_choice(self, choices: Sequence[Choice]) -> None:
+        shown = self.visit.shown
+        head = f"<p><b>Use {escape(shown(choices[0].sentence))}.</b></p>" if choices else ""
+        if not choices and self._why:
+            head = "<p><b>Nothing here will do.</b></p>"
+        why = paragraphs([shown(reason[:1].upper() + reason[1:]) for reason in self._why])
+        self.reasons.set_content(f"{head}<ul>{why}</ul>" if self._why else "")
+        self.others.clear()
+        if len(choices) > 1:
+            with self.others:
+                for choice in choices:
+                    words = f"{choice.sentence}, {units.show(choice.mass, 'g')}, "
+                    words += marked(choice.assessment.verdict)
+                    button(shown(words), lambda choice=choice: self._take(choice))  # type: ignore[misc]
+
+    def _take(self, choice: Choice) -> None:
+        for name, text in pots.taken(choice).items():
+            self._put(name, text)
+        self.at = -1
+        self._later()
+
+    def _chosen(self, event: Any) -> None:
+        self.at = int(event.args)
+        self.plan.choose(self.at)
+
+    def _moved(self, event: Any) -> None:
+        k, x, y, _ = event.args
+        if self.drawn is not None and 0 <= k < len(self.spots):
+            left, back = self.drawn.spot(float(x), float(y))
+            self._place(k, x=left, y=back)
+
+    def _turned(self, event: Any) -> None:
+        k, x, y, _ = event.args
+        if self.drawn is not None and 0 <= k < len(self.drawn.handles):
+            self._place(k, turn=round(self.drawn.turn(k, float(x), float(y)) % 360.0))
+
+    def _stepped(self, event: Any) -> None:
+        k, right, down, fine = event.args
+        if 0 <= k < len(self.spots):
+            step = _FINE if fine else _STEP
+            spot = self.spots[k]
+            self._place(k, x=spot.x - step * right, y=spot.y - step * down)
+
+    def _step_turned(self, event: Any) -> None:
+        k, way, fine = event.args
+        self._turn_by(int(k), -way * (_FINE_TURN if fine else _TURN))
+
+    def _turn_by(self, k: int, degrees: float) -> None:
+        if 0 <= k < len(self.spots):
+            self._place(k, turn=(self.spots[k].turn + degrees) % 360.0)
+
+    def _place(self, k: int, **changes: float) -> None:
+        self.spots[k] = self.spots[k]._replace(**changes)
+        self._by_hand()
+
+    def _add(self) -> None:
+        if self.spots:
+            spot = self.spots[self.at if 0 <= self.at < len(self.spots) else -1]
+            self.spots.append(spot._replace(x=0.0, y=0.0))
+            self.at = len(self.spots) - 1
+            self._by_hand()
+
+    def _remove(self, k: int) -> None:
+        if 0 <= k < len(self.spots) and len(self.spots) > 1:
+            del self.spots[k]
+            self.at = -1
+            self._by_hand()
+
+    def _by_hand(self) -> None:
+        for name in ("how_many", "radius", "turn", "rail_angle", "circle"):
+            self._put(name, "")
+        self.typed["at"] = pots.by_hand(self.spots)
+        self._later()
+
+    def _even(self) -> None:
+        if self.spots:
+            self.typed["at"] = ""
+            self._put("how_many", str(len(self.spots)))
+            self._later()
+
+    def _make(self) -> None:
+        wanted = ["--picture=setting.svg", "--guide=guide.pdf"]
+        self.box.start(["contact", *self._arguments(), *wanted])
+
+
+def _waiting(answered: Outcome, elsewhere: Sequence[str]) -> list[str]:
+    if elsewhere:
+        return [f"✕ {words}" for words in elsewhere]
+    needed = [LABELS[name] for name in answered.missing if name != "wad"]
+    if needed:
+        return [f"Still needed: {', '.join(needed)}."]
+    return ["Now the wads: press “Choose for me”, or say which."]
+
+
+def _shape_options(visit: Visit) -> list[tuple[str, str]]:
+    """The shapes that can stand under a pot, with what each is."""
+    from wadforms.catalogue import shapes
+    from wadforms.families import families
+
+    try:
+        known = shapes(visit.work.shapes_in)
+    except WadformsError:
+        known = shapes()
+    named = [(shape.name, shape.summary) for shape in known.values()]
+    return named + [(f.name, f.summary) for f in families().values() if f.name != "custom"]
+
+
+PLACE: Final = Place(
+    "/", "One pot", "Say what stands on the wads; the answer follows as you type.", build
+)

@@ -1,0 +1,63 @@
+"""Pictures and triangles of a piece, as the page shows them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Final
+
+if TYPE_CHECKING:
+    from wadforms.families.base import Piece
+    from wadforms.templates.drawing import Drawing, Item
+
+_THUMB: Final = 40.0  # side of a small picture [mm on the sheet]
+_EDGE: Final = 2.0
+
+
+def inline(drawing: Drawing) -> str:
+    """A drawing as SVG that can stand within a page."""
+    from wadforms.templates.svg import svg
+
+    text = svg(drawing).decode()
+    return text[text.index("<svg") :]
+
+
+def thumbnail(piece: Piece) -> bytes:
+    """A small picture of a piece from above, as SVG.
+
+    Parameters
+    ----------
+    piece : Piece
+        At its set size.
+
+    Examples
+    --------
+    >>> from wadforms.families import family
+    >>> b"<circle" in thumbnail(family("disk")().piece()) or b"<path" in thumbnail(
+    ...     family("disk")().piece())
+    True
+    """
+    from wadforms.templates.drawing import Drawing
+    from wadforms.templates.pieces import plan
+    from wadforms.templates.svg import svg
+
+    scale = (_THUMB - 2 * _EDGE) / max(piece.body.base.size)
+    height = max(scale * piece.body.base.size[1] + 2 * _EDGE, 12.0)
+    items: Sequence[Item] = tuple(plan(piece, (_THUMB / 2, height / 2), scale))
+    return svg(
+        Drawing(
+            title="a shape from above",
+            description="The shape from above.",
+            width=_THUMB,
+            height=height,
+            items=tuple(items),
+            background=None,
+        )
+    )
+
+
+def triangles(piece: Piece) -> bytes:
+    """A piece as a binary STL file, to be looked at."""
+    from wadforms.moulds.meshes.assembly import meshed
+    from wadforms.moulds.meshes.mesh import stl_bytes
+
+    return stl_bytes(meshed(piece.body), "piece, mm")

@@ -1,0 +1,5 @@
+"""Shapes."""
+
+from wadforms.page.visit import Place
+
+PLACE = Place("/shapes", "Shapes", "x", lambda v: None)

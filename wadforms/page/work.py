@@ -1,0 +1,89 @@
+"""A visitor's work: plain files in a folder of their own, which the command line reads too."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import sys
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Final, NamedTuple
+
+from wadforms.files import LARGEST_TOML, read_at_most, write_whole
+
+VARIABLE: Final = "WADFORMS_WORK"
+"""Environment variable that names another folder for what visitors keep."""
+
+SHAPES: Final = "shapes"
+DRAWINGS: Final = "drawings"
+
+
+def data_folder() -> Path:
+    r"""Where work is kept.
+
+    The folder that `VARIABLE` names, else ``$XDG_DATA_HOME/wadforms``, else
+    ``~/.local/share/wadforms``; on Windows ``%LOCALAPPDATA%\wadforms``.
+    """
+    if named := os.environ.get(VARIABLE):
+        return Path(named)
+    base = os.environ.get("LOCALAPPDATA" if sys.platform == "win32" else "XDG_DATA_HOME")
+    return (Path(base) if base else Path.home() / ".local" / "share") / "wadforms"
+
+
+class Work(NamedTuple):
+    """What one visitor keeps.
+
+    Parameters
+    ----------
+    folder : Path
+        Theirs alone.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as place:
+    ...     mine = Work.of("a token", Path(place))
+    ...     mine.keep("one-pot", ["contact", "--weight=2,4 kg"])
+    ...     mine.kept("one-pot"), Work.of("another", Path(place)).kept("one-pot")
+    (['contact', '--weight=2,4 kg'], [])
+    """
+
+    folder: Path
+
+    @classmethod
+    def of(cls, token: str, within: Path) -> Work:
+        """The work of whoever has this token; the folder's name does not give it away."""
+        return cls(within / hashlib.sha256(token.encode()).hexdigest()[:16])
+
+    @property
+    def shapes(self) -> Path:
+        """The visitor's own shapes."""
+        return self.folder / SHAPES
+
+    @property
+    def drawings(self) -> Path:
+        """Drawings that were dropped in."""
+        return self.folder / DRAWINGS
+
+    @property
+    def shapes_in(self) -> list[Path]:
+        """The folders of shapes to look into besides those that are always looked into."""
+        return [self.shapes] if self.shapes.is_dir() else []
+
+    def file(self, name: str) -> Path:
+        """The file of arguments of that name: ``wadforms @FILE`` runs it."""
+        return self.folder / f"{name}.txt"
+
+    def kept(self, name: str) -> list[str]:
+        """The arguments that were kept; none where nothing was."""
+        file = self.file(name)
+        if not file.is_file():
+            return []
+        data = read_at_most(file, LARGEST_TOML, "arguments")
+        return data.decode("utf-8", errors="replace").splitlines()
+
+    def keep(self, name: str, given: Iterable[str]) -> None:
+        """Keep arguments, one a line."""
+        self.folder.mkdir(parents=True, exist_ok=True)
+        lines = (" ".join(argument.split()) for argument in given)
+        write_whole(self.file(name), "".join(f"{line}\n" for line in lines).encode(), force=True)
