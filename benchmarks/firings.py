@@ -47,8 +47,8 @@ PLACED: Final = ("sheltered",) * 5 + ("firebox", "stoking")
 
 
 def invented(rows: int) -> Audit:
-    """So many distinct touches, the same in every run."""
-    chance = random.Random(rows)  # noqa: S311  (no secret)
+    """So many distinct touches, the same in every run; fewer are the first of more."""
+    chance = random.Random(1)  # noqa: S311  (no secret)
     touches = []
     for number in range(rows):
         across = round(chance.uniform(50.0, 260.0), 2)

@@ -128,6 +128,17 @@ def within(
 ) -> Solved | None:
     """Serve every need with so many moulds at most: the fewest touches tight, then the least mix.
 
+    Parameters
+    ----------
+    needs : sequence of sequence of Way
+        For each need the ways to serve it, one or more.
+    stock : mapping of (str, str) to int
+        Pieces in the boxes.
+    most : int
+        How many moulds may be made.
+    seconds : float
+        Of time that it may take [s].
+
     Returns
     -------
     Solved or None

@@ -28,6 +28,8 @@ MOST_RIGID: Final = 60
 _NEAREST_TRIED = 40  # how many hopeless arrangements are worked out to say what stands in the way
 
 
+_SAME = 1e-6  # parts of a limit that differ by no more are the same
+
 _KEPT = 1024  # pieces of which the mass is kept
 
 
@@ -233,7 +235,9 @@ def judged(
             continue
         laid += 1
         used = max(used for used in uses if used is not None)
-        if best is None or used < best.used:
+        # Circles that are as good up to the last digits count alike: the first, where the foot
+        # bears best, is taken.
+        if best is None or used < best.used - _SAME:
             best = Judged(used, lot, layout)
     return best, laid
 
