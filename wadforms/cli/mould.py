@@ -94,6 +94,7 @@ def run(
     from wadforms.cli import mould_words
     from wadforms.cli.pictures import refuse_overwrite
     from wadforms.cli.printing import print_json, say
+    from wadforms.cli.progress import progress
     from wadforms.cli.reading import Reader, read_body, read_mix, read_shape
     from wadforms.cli.wads import eased_json, eased_lines, piece_of, title
     from wadforms.errors import BadInput, Fault, NotMakeable
@@ -101,8 +102,8 @@ def run(
     from wadforms.moulds.label import words
 
     if about is not None:
-        told = mould_words.about(about)
-        print_json(told) if answering.json else say(*mould_words.about_lines(told))
+        known = mould_words.about(about)
+        print_json(known) if answering.json else say(*mould_words.about_lines(known))
         return 0
     if not shape:
         raise BadInput(Fault("SHAPE", "none", "name one; `wadforms shapes` lists them"))
@@ -139,15 +140,20 @@ def run(
         for place in plan.files(formats, picture=picture):
             refuse_overwrite(place, writing)
     answers: list[dict[str, Any]] = []
-    for plan in plans:
-        made, files = _make(plan, formats, writing, picture=picture)
-        answer = mould_words.answer(made, files, mix, body, written=not writing.dry_run)
-        answers.append(answer)
-        if not answering.json:
-            say(*mould_words.lines(name, plan.kind, plan.order, mix, body, made, answer))
+    done, boards = 0, sum(len(plan.boards) for plan in plans)
+    with progress("Making moulds") as told:
+        for plan in plans:
+            made, files = _make(plan, formats, writing, picture=picture)
+            answer = mould_words.answer(made, files, mix, body, written=not writing.dry_run)
+            answers.append(answer)
+            done += len(plan.boards)
+            if boards > 1:
+                told(done, boards)
+            if not answering.json:
+                say(*mould_words.lines(name, plan.kind, plan.order, mix, body, made, answer))
     if answering.json:
-        told = mould_words.together(answers, refused) if every else answers[0]
-        print_json(told | eased_json(size))
+        whole = mould_words.together(answers, refused) if every else answers[0]
+        print_json(whole | eased_json(size))
         return 0
     say(*(f"{kind.capitalize()}: not made. {reason}." for kind, reason in refused.items()))
     say(*eased_lines(size))

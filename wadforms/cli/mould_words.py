@@ -93,7 +93,7 @@ def lines(
     asked, many = order.board.pieces or 0, made[0][0].mould.cavities
     if kind.lasting and asked > many:
         found.append(f"  {asked} pieces take {-(-asked // many)} castings, or one used so often")
-    found += [f"  {line}" for line in _proof(first)]
+    found += [f"  {line}" for line in proof(first.kernel_volume_mm3)]
     found.append("To use it:")
     for sentence in made[0][0].mould.advice:
         found += textwrap.wrap(sentence, 98, initial_indent="  - ", subsequent_indent="    ")
@@ -124,11 +124,22 @@ def _shrinking(shrinkage: float, mix: Mix, body: str) -> str:
     return f"enlarged so that it has its set size after shrinking {share}, as {mix.name!r} does"
 
 
-def _proof(written: Written) -> list[str]:
-    """What was shown of the files."""
+def proof(kernel_volume: float | None) -> list[str]:
+    """What was shown of the files.
+
+    Parameters
+    ----------
+    kernel_volume : float or None
+        What the modelling kernel found [mm³]; None where it cannot be loaded.
+
+    Examples
+    --------
+    >>> proof(None)[-1]
+    'volume as meant; without the modelling kernel, a second witness, which cannot be loaded here'
+    """
     kernel = (
         "without the modelling kernel, a second witness, which cannot be loaded here"
-        if written.kernel_volume_mm3 is None
+        if kernel_volume is None
         else "the modelling kernel finds the same"
     )
     return [

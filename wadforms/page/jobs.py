@@ -16,11 +16,9 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any, Final
 
+from wadforms.cli.progress import LINES
 from wadforms.errors import Fault
 from wadforms.page.told import faults_from
-
-PROGRESS: Final = "WADFORMS_PROGRESS"
-"""Environment variable that asks a command to tell on stderr how far it is, in lines."""
 
 MOST_SECONDS: Final = 900.0
 """As long may a job take."""
@@ -108,7 +106,7 @@ class Job:
             cwd=self.folder,
             stdout=asyncio.subprocess.PIPE,
             stderr=asyncio.subprocess.PIPE,
-            env={**os.environ, PROGRESS: "1", "PYTHONIOENCODING": "utf-8"},
+            env={**os.environ, LINES: "1", "PYTHONIOENCODING": "utf-8"},
             start_new_session=sys.platform != "win32",
         )
         lines: list[str] = []
@@ -131,7 +129,7 @@ class Job:
     ) -> None:
         while line := (await stream.readline()).decode("utf-8", errors="replace"):
             text = line.rstrip()
-            if text.startswith(f"{PROGRESS} "):
+            if text.startswith(f"{LINES} "):
                 done, _, total = text.partition(" ")[2].partition("/")
                 self.progress = int(done), int(total)
                 changed()

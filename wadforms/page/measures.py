@@ -28,6 +28,7 @@ _QUANTITY: Final = re.compile(
     rf"(?<![\w.'])((?:{_NUMBER} × )*)({_NUMBER}) (mm³|mm²|mm|cm³|kPa|kg|g|l)(?![\w²³/])"
 )
 _POINT: Final = re.compile(rf"\(({_NUMBER}), ({_NUMBER})\) mm")
+_RADII: Final = re.compile(rf"(radius (?:{_NUMBER}, )+{_NUMBER}) mm")
 _BETWEEN_TAGS: Final = re.compile(r">([^<]+)<")
 
 
@@ -45,12 +46,15 @@ def shown(text: str, system: str) -> str:
     --------
     >>> shown("pressure 63.4 kPa on 25.4 × 50.8 mm, 2.4 kg", IMPERIAL)
     'pressure 9.2 psi on 1 × 2 in, 5 lb 4.66 oz'
+    >>> shown("on radius 254, 25.4 mm, give '5 mm'", IMPERIAL)
+    "on radius 10, 1 in, give '5 mm'"
     >>> shown("25.4 mm", METRIC)
     '25.4 mm'
     """
     if system != IMPERIAL:
         return text
     text = _POINT.sub(lambda m: f"({_inches(m[1])}, {_inches(m[2])}) in", text)
+    text = _RADII.sub(lambda m: re.sub(_NUMBER, lambda n: _inches(n[0]), m[1]) + " in", text)
     return _QUANTITY.sub(_turned, text)
 
 

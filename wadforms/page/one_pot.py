@@ -197,7 +197,7 @@ class OnePot:
             options = list(_choices().get(name, ()))
             kind = "select" if options else "text"
             if name == "wad":
-                options = _shape_options(self.visit)
+                options = shape_options(self.visit)
             elif name == "mix":
                 from wadforms.setting.mixes import names as mixes
 
@@ -245,11 +245,12 @@ class OnePot:
             self._again = True
             return
         self._busy = True
+        guard = self.visit.work.refuse_others
         try:
             while True:
                 self._again = False
                 folders = self.visit.work.shapes_in
-                found = await asyncio.to_thread(pots.outcome, dict(self.typed), folders)
+                found = await asyncio.to_thread(pots.outcome, dict(self.typed), folders, guard)
                 if not self._again:
                     break
         finally:
@@ -335,6 +336,7 @@ class OnePot:
             return
         typed = self.typed | {"with_": ""}
         try:
+            self.visit.work.refuse_others(typed)
             found = await asyncio.to_thread(pots.chosen, typed, self.visit.work.shapes_in)
         except WadformsError as error:
             self._blame(pots.faults_of(error))
@@ -429,6 +431,8 @@ class OnePot:
             self._later()
 
     def _make(self) -> None:
+        if self.outcome is None or self.outcome.found is None:
+            return
         wanted = ["--picture=setting.svg", "--guide=guide.pdf"]
         self.box.start(["contact", *self._arguments(), *wanted])
 
@@ -442,7 +446,7 @@ def _waiting(answered: Outcome, elsewhere: Sequence[str]) -> list[str]:
     return ["Now the wads: press “Choose for me”, or say which."]
 
 
-def _shape_options(visit: Visit) -> list[tuple[str, str]]:
+def shape_options(visit: Visit) -> list[tuple[str, str]]:
     """The shapes that can stand under a pot, with what each is."""
     from wadforms.catalogue import shapes
     from wadforms.families import families

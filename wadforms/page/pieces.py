@@ -61,3 +61,35 @@ def triangles(piece: Piece) -> bytes:
     from wadforms.moulds.meshes.mesh import stl_bytes
 
     return stl_bytes(meshed(piece.body), "piece, mm")
+
+
+Box = tuple[tuple[float, float, float], tuple[float, float, float]]
+"""The lowest and the highest corner [mm]."""
+
+
+def bounds(stl: bytes) -> Box:
+    """Where a part lies, so that it can be shown in the middle.
+
+    Parameters
+    ----------
+    stl : bytes
+        A binary STL file of ours.
+
+    Returns
+    -------
+    tuple
+        Its lowest and highest corner [mm].
+
+    Examples
+    --------
+    >>> from wadforms.families import family
+    >>> low, high = bounds(triangles(family("disk")(diameter=20, height=8, draft=0).piece()))
+    >>> [round(v, 3) for v in (*low, *high)]
+    [-10.0, -10.0, 0.0, 10.0, 10.0, 8.0]
+    """
+    import numpy as np
+
+    facet = np.dtype([("normal", "<f4", 3), ("corners", "<f4", (3, 3)), ("more", "<u2")])
+    corners = np.frombuffer(stl, facet, offset=84)["corners"].reshape(-1, 3)
+    low, high = corners.min(axis=0).tolist(), corners.max(axis=0).tolist()
+    return (low[0], low[1], low[2]), (high[0], high[1], high[2])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
@@ -56,7 +56,9 @@ class Outcome(NamedTuple):
     found: Checked | None = None
 
 
-def outcome(typed: Typed, folders: Sequence[Path] = ()) -> Outcome:
+def outcome(
+    typed: Typed, folders: Sequence[Path] = (), guard: Callable[[Typed], None] | None = None
+) -> Outcome:
     """Check a pot on its wads, as far as the fields are filled.
 
     Parameters
@@ -65,6 +67,8 @@ def outcome(typed: Typed, folders: Sequence[Path] = ()) -> Outcome:
         What stands in the fields.
     folders : sequence of Path
         The visitor's own shapes.
+    guard : callable, optional
+        Refuses what may not be asked for, with an error of ours.
 
     Examples
     --------
@@ -83,6 +87,8 @@ def outcome(typed: Typed, folders: Sequence[Path] = ()) -> Outcome:
     from wadforms.cli.contact import checked
 
     try:
+        if guard is not None:
+            guard(typed)
         count = _count(typed, "how_many", "--count")
         found = checked(
             filled(PotOptions, typed),

@@ -7,8 +7,9 @@ import math
 from nicegui import ui
 
 from wadforms.page.inputs import button, tagged
+from wadforms.page.pieces import Box
 
-_SIZE = 10.0  # of the part in the scene, whatever it measures
+_SIZE = 10.0  # from corner to corner in the scene, whatever it measures
 _STEP = 30.0  # degrees a press
 _COLOUR = "#b9b3a7"
 
@@ -28,7 +29,11 @@ class Turning:
         box._props["aria-label"] = label
         with box:
             self._scene = ui.scene(
-                width=600, height=350, grid=False, background_color="#ffffff", fps=20
+                width=600,
+                height=350,
+                grid=False,
+                camera=ui.scene.perspective_camera(fov=35.0),
+                background_color="#ffffff",
             )
         with ui.element("div").classes("row"):
             for words, turn in (
@@ -40,13 +45,14 @@ class Turning:
                 button(words, lambda turn=turn: self._turn(*turn))  # type: ignore[misc]
         self._look(0.0)
 
-    def show(self, address: str, size: tuple[float, float, float]) -> None:
-        """Show the triangles at an address, of a part of this size [mm], its base at z = 0."""
+    def show(self, address: str, box: Box) -> None:
+        """Show the triangles at an address, which lie in this box [mm]."""
+        low, high = box
+        scale = _SIZE / math.dist(low, high)
+        middle = [-scale * (a + b) / 2 for a, b in zip(low, high, strict=True)]
         self._scene.clear()
-        scale = _SIZE / max(size)
         with self._scene:
-            part = self._scene.stl(address).scale(scale).material(_COLOUR)
-            part.move(0.0, 0.0, -size[2] * scale / 2)
+            self._scene.stl(address).scale(scale).material(_COLOUR).move(*middle)
 
     def _turn(self, around: float, up: float) -> None:
         self._around += around
@@ -55,7 +61,7 @@ class Turning:
 
     def _look(self, seconds: float) -> None:
         around, up = math.radians(self._around), math.radians(self._up)
-        far = 1.15 * _SIZE
+        far = 1.6 * _SIZE
         self._scene.move_camera(
             x=far * math.cos(up) * math.cos(around),
             y=far * math.cos(up) * math.sin(around),

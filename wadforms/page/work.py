@@ -5,10 +5,12 @@ from __future__ import annotations
 import hashlib
 import os
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Final, NamedTuple
 
+from wadforms.catalogue.shape import NAME
+from wadforms.errors import BadInput, Fault
 from wadforms.files import LARGEST_TOML, read_at_most, write_whole
 
 VARIABLE: Final = "WADFORMS_WORK"
@@ -70,6 +72,37 @@ class Work(NamedTuple):
         """The folders of shapes to look into besides those that are always looked into."""
         return [self.shapes] if self.shapes.is_dir() else []
 
+    def refuse_others(self, typed: Mapping[str, str]) -> None:
+        """Refuse what names a file that is not this visitor's, or is no name at all.
+
+        Raises
+        ------
+        BadInput
+            With all faults.
+        """
+        faults = []
+        named = {"--mix": typed.get("mix", ""), "--foot-outline": typed.get("foot_outline", "")}
+        for part in typed.get("with_", "").split("|"):
+            name, _, value = part.partition("=")
+            if name.strip() == "outline":
+                named["--with outline"] = value
+        for where, text in named.items():
+            if _is_path(text) and not self._is_own(text.strip()):
+                right = f"drop the file in at “Shapes”, or put it into {self.folder}"
+                faults.append(Fault(where, f"the file {text.strip()[:60]!r}", right))
+        for where, name in (("shape", typed.get("shape", "")), ("--wad", typed.get("wad", ""))):
+            if name.strip() and not NAME.fullmatch(name.strip()):
+                right = "give a name out of the list, such as disk-20"
+                faults.append(Fault(where, repr(name.strip()[:60]), right))
+        if faults:
+            raise BadInput(*faults)
+
+    def _is_own(self, text: str) -> bool:
+        try:
+            return Path(text).resolve().is_relative_to(self.folder.resolve())
+        except (OSError, ValueError):
+            return False
+
     def file(self, name: str) -> Path:
         """The file of arguments of that name: ``wadforms @FILE`` runs it."""
         return self.folder / f"{name}.txt"
@@ -87,3 +120,7 @@ class Work(NamedTuple):
         self.folder.mkdir(parents=True, exist_ok=True)
         lines = (" ".join(argument.split()) for argument in given)
         write_whole(self.file(name), "".join(f"{line}\n" for line in lines).encode(), force=True)
+
+
+def _is_path(text: str) -> bool:
+    return any(mark in text for mark in ("/", "\\", "."))
