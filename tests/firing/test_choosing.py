@@ -261,3 +261,18 @@ def test_rows_that_ask_the_same_are_worked_out_once_and_progress_is_told_seldom(
 def test_a_firing_of_nothing_has_an_empty_plan() -> None:
     found = plan()
     assert (found.chosen, found.from_stock, found.problems) == ((), {}, ())
+
+
+def test_a_single_piece_is_not_much_wider_than_its_pot_unless_it_is_asked_for() -> None:
+    cup = ware(2, "cup", 30, FlatFoot(60.0), 250.0, height=70.0)
+    (one,) = plan(touch(cup), shapes=("stand-6-160", "disk-16")).chosen
+    assert one.wads is not None
+    assert one.wads.shape == "disk-16"
+    (one,) = plan(touch(cup), touch(cup), shapes=("stand-6-160", "stand-5-125")).chosen[:1]
+    assert one.wads is None
+    asked = ware(
+        2, "cup", 30, FlatFoot(60.0), 250.0, height=70.0, shape=candidate(find("stand-6-160"))
+    )
+    (one,) = plan(touch(asked)).chosen
+    assert one.wads is not None
+    assert one.wads.shape == "stand-6-160"

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final, TypeAlias
 
 from wadforms.families.base import SOLID
 from wadforms.firing.programme import Mould
+from wadforms.setting.feet import PlaneFoot
 from wadforms.setting.limits import Place
 from wadforms.setting.pot import Pot
 from wadforms.setting.tries import (
@@ -21,6 +23,10 @@ from wadforms.setting.tries import (
     lots,
     nearest,
 )
+
+WIDEST: Final = 1.25
+"""Width of a single piece over that of the foot on it: a wider one takes room on the shelf that
+pots need (common practice, no source)."""
 
 Options: TypeAlias = tuple[Judged, ...]
 
@@ -96,10 +102,15 @@ def options(
     failed: list[Judged] = []
     no_hope: list[Lot] = []
     tried = 0
+    widest = math.inf
+    # The only shape is one that was asked for.
+    if len(candidates) > 1 and isinstance(pots[0].foot, PlaneFoot):
+        widest = WIDEST * 2.0 * pots[0].foot.reach
     for candidate in candidates:
         by_body: dict[str, list[Lot]] = {}
         for lot in lots(pots[0], candidate, conditions.mixes):
-            by_body.setdefault(lot.body, []).append(lot)
+            if lot.number > 1 or max(lot.piece.outline.size) <= widest:
+                by_body.setdefault(lot.body, []).append(lot)
         for every in by_body.values():
             tight: Judged | None = None
             for lot in sorted(every, key=lambda lot: lot.rank):
