@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, TypeAlias
 
 from wadforms.families.base import SOLID
@@ -122,8 +122,9 @@ def options(
                 tried += laid
                 if best is None:
                     continue
-                # The circles that it is not set on are let go: a long list keeps many options.
-                best = best._replace(lot=lot._replace(layouts=(best.layout,)))
+                # What can be laid out again is let go: a long list keeps many options.
+                layout = replace(best.layout, spots=()) if best.layout.circles else best.layout
+                best = Judged(best.used, lot._replace(layouts=(layout,)), layout)
                 if best.is_sound:
                     found.append(best)
                     break

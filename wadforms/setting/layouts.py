@@ -71,6 +71,17 @@ ALONE: Final = ((1, 0.0),)
 _ALONE: Final = Layout((Spot(0.0, 0.0),), 0.0, "alone in the middle", ALONE)
 
 
+def spots_of(layout: Layout) -> tuple[Spot, ...]:
+    """The spots of a layout, laid out again from its circles where they were let go.
+
+    Examples
+    --------
+    >>> [round(spot.y) for spot in spots_of(Layout((), 10.0, "", ((4, 10.0),)))]
+    [10, 0, -10, 0]
+    """
+    return layout.spots or tuple(spot for n, r in layout.circles for spot in circle(n, r))
+
+
 def layouts(pot: Pot, piece: Piece, most: int | None = None) -> list[Layout]:
     """Every arrangement of one piece, of `most` wads at most, that is worth trying under a pot."""
     allowed = MOST if most is None else min(most, MOST)

@@ -14,7 +14,7 @@ from wadforms.setting.assessment import Assessment
 from wadforms.setting.checks import check
 from wadforms.setting.evenly import is_even, part_used
 from wadforms.setting.feet import PlaneFoot
-from wadforms.setting.layouts import Layout, layouts
+from wadforms.setting.layouts import Layout, layouts, spots_of
 from wadforms.setting.limits import TIGHT, Limit, Place
 from wadforms.setting.load import KPA, weight
 from wadforms.setting.mixes import Mix
@@ -247,7 +247,7 @@ def chosen(lot: Lot, layout: Layout, pot: Pot, conditions: Conditions) -> Choice
     try:
         setting = Setting(
             pot=pot,
-            arrangement=Arrangement(lot.piece, layout.spots),
+            arrangement=Arrangement(lot.piece, spots_of(layout)),
             body=lot.body,
             mix=conditions.mixes[lot.body],
             place=conditions.place,
