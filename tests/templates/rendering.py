@@ -42,10 +42,9 @@ def poppler(data: bytes, per_mm: float, folder: Path) -> list[NDArray[np.uint8]]
         pytest.skip("needs pdftoppm (Debian: poppler-utils)")
     (folder / "in.pdf").write_bytes(data)
     per_inch = f"{per_mm * 25.4:.6f}"
-    subprocess.run(
-        [program, "-r", per_inch, "-gray", "-png", "in.pdf", "page"], cwd=folder, check=True
-    )
-    found = sorted(folder.glob("page-*.png"))
+    subprocess.run([program, "-r", per_inch, "-gray", "in.pdf", "page"], cwd=folder, check=True)
+    # Not as PNG: to pack and unpack a page takes longer than to draw it.
+    found = sorted(folder.glob("page-*.pgm"))
     pages = [np.asarray(Image.open(io.BytesIO(file.read_bytes())).convert("L")) for file in found]
     for file in found:
         file.unlink()
