@@ -43,6 +43,8 @@ ONLY_IN: dict[str, tuple[str, ...]] = {
     "tomlkit": ("wadforms.setting.table_writer",),
     "cv2": ("wadforms.catalogue.photo",),
     "PIL": ("wadforms.catalogue.photo.picture",),
+    "nicegui": ("wadforms.page",),
+    "fastapi": ("wadforms.page",),
     "typer": ("wadforms.cli",),
     "click": ("wadforms.cli",),
 }

@@ -11,6 +11,7 @@ from wadforms.cli.options import Answering, ShapeOptions, Writing
 
 if TYPE_CHECKING:
     from wadforms.catalogue import Shape
+    from wadforms.families.base import Family, Piece
 
 EXAMPLES = """
 wadforms shapes
@@ -127,10 +128,9 @@ def _list(
 def _describe(
     name: str, picture: Path | None, options: ShapeOptions, answering: Answering, writing: Writing
 ) -> int:
-    from wadforms import units
     from wadforms.cli.printing import print_json, say, table
     from wadforms.cli.reading import read_shape
-    from wadforms.cli.wads import eased_json, eased_lines, holes
+    from wadforms.cli.wads import eased_json, eased_lines
     from wadforms.families import family
 
     found, changes = read_shape(name, options)
@@ -174,22 +174,7 @@ def _describe(
         )
         return 0
     say(f"{found.name}: {found.summary}", "")
-    facts = [
-        [
-            "size",
-            f"{units.show_extent((width, depth))}, {units.show(piece.height, 'mm')} high"
-            f"{holes(piece.outline)}",
-        ],
-        ["bearing face", units.show(piece.top_area, "mm2")],
-        ["volume as set", units.show(piece.volume, "mm3")],
-        ["brushed with kiln wash", units.show(piece.coated_area, "mm2")],
-        ["may be set", ", ".join(found.bodies)],
-    ]
-    if found.source:
-        facts.append(["source", found.source])
-    if found.note:
-        facts.append(["note", found.note])
-    say(*table(facts), *eased_lines(size), "", *_declared_lines(found, changes))
+    say(*table(facts(found, size, piece)), *eased_lines(size), "", *_declared_lines(found, changes))
     say(*(f"Written: {file}" for file in files))
     return 0
 
@@ -238,3 +223,41 @@ def _declared_lines(found: Shape, changes: dict[str, str] | None = None) -> list
         shown = units.show(value, p.unit) if number else str(value or "from a file")
         rows.append([p.name, shown, p.range, p.help])
     return ["Parameters, to be changed by --with NAME=VALUE:", *table(rows)]
+
+
+def facts(found: Shape, size: Family, piece: Piece) -> list[tuple[str, str]]:
+    """What a shape of a size is, in words.
+
+    Parameters
+    ----------
+    found : Shape
+        The shape.
+    size, piece : Family, Piece
+        Its size, and the piece of that size.
+
+    Examples
+    --------
+    >>> from wadforms.catalogue import find
+    >>> disk = find("disk-20")
+    >>> facts(disk, disk.sized(), disk.piece())[0]
+    ('size', '20 × 20 mm, 8 mm high')
+    """
+    from wadforms import units
+    from wadforms.cli.wads import holes
+
+    told = [
+        (
+            "size",
+            f"{units.show_extent(piece.outline.size)}, {units.show(piece.height, 'mm')} high"
+            f"{holes(piece.outline)}",
+        ),
+        ("bearing face", units.show(piece.top_area, "mm2")),
+        ("volume as set", units.show(piece.volume, "mm3")),
+        ("brushed with kiln wash", units.show(piece.coated_area, "mm2")),
+        ("may be set", ", ".join(found.bodies)),
+    ]
+    if found.source:
+        told.append(("source", found.source))
+    if found.note:
+        told.append(("note", found.note))
+    return told

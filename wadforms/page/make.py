@@ -62,12 +62,14 @@ class Make:
         self.box.draw()
 
     def _build_fields(self) -> None:
-        from wadforms.page.one_pot import LABELS, shape_options
+        from wadforms.page.pot_fields import LABELS, shape_options
         from wadforms.setting.mixes import names
 
         tagged("h2", "What")
         with ui.element("div").classes("fields"):
-            self._field("shape", "Shape", options=shape_options(self.visit), mode="text")
+            self._field(
+                "shape", "Shape", options=shape_options(self.visit.work.shapes_in), mode="text"
+            )
             self._field("kind", "What to make", kind="select", options=list(KINDS))
             self._field(
                 "body",

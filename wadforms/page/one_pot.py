@@ -10,17 +10,25 @@ from typing import TYPE_CHECKING, Any, Final
 from nicegui import ui
 
 from wadforms import units
-from wadforms.cli.options import ClayOptions
 from wadforms.cli.printing import marked
-from wadforms.cli.reading import WARES
 from wadforms.errors import Fault, WadformsError
 from wadforms.page import pots
 from wadforms.page.inputs import Field, Plan, button, markup, paragraphs, tagged
+from wadforms.page.pot_fields import (
+    ALWAYS,
+    HINTS,
+    LABELS,
+    MORE,
+    ONLY_FOR,
+    WADS,
+    WORDS,
+    choices,
+    shape_options,
+)
 from wadforms.page.told import arguments, flags, for_field, typed_from, with_labels
 from wadforms.page.verdicts import numbers_html, verdict_html
 from wadforms.page.visit import Place, Visit
 from wadforms.page.workbox import WorkBox
-from wadforms.setting.limits import PLACES, SHEAR
 
 if TYPE_CHECKING:
     from wadforms.page.pots import Outcome, Picture
@@ -30,69 +38,6 @@ if TYPE_CHECKING:
 KEPT: Final = "one-pot"
 _SAVE_AFTER: Final = 0.4  # seconds without a change
 _STEP, _FINE, _TURN, _FINE_TURN = 1.0, 0.1, 15.0, 1.0  # of a key [mm, deg]
-
-LABELS: Final = {
-    "weight": "Weight of the pot", "foot_kind": "Kind of foot", "foot": "Diameter of the foot",
-    "foot_width": "Width of its ring", "belly": "Diameter of the belly", "height": "Height",
-    "place": "Place in the kiln", "body": "How the wads are set", "wad": "Shape of the wads",
-    "how_many": "How many", "radius": "On a circle of radius", "turn": "Each turned by",
-    "rail_angle": "Rails touch the belly at", "at_most": "At most so many wads",
-    "name": "Name of the pot", "lid": "Weight of its lid", "stacked": "Weight stacked on it",
-    "centre_height": "Height of its centre of gravity", "off_x": "Centre off to the right",
-    "off_y": "Centre off to the back", "share": "Share of the weight", "ware": "Ware",
-    "inner_ring": "Diameter of a further ring", "mix": "Mix", "feel": "How the mix feels",
-    "measured": "Measured limit", "with_": "Sizes changed", "foot_outline": "Drawing of the foot",
-    "circle": "Circles", "at": "Places", "base_thickness": "Thickness of the base",
-}  # fmt: skip
-
-
-def _choices() -> dict[str, list[tuple[str, str]]]:
-    """What can be chosen, in words; empty keeps what the command line takes unasked."""
-    return {
-        "foot_kind": [
-            ("", "flat, or a ring if its width is given"),
-            ("ring", "ring"),
-            ("flat", "flat"),
-            ("gallery", "gallery: a lid in its pot"),
-            ("round", "round bottom"),
-            ("side", "the pot lies on its side"),
-        ],
-        "place": [
-            ("" if name == ClayOptions._field_defaults["place"] else name, f"{name}: {one.summary}")
-            for name, one in PLACES.items()
-        ],
-        "body": [
-            ("", "as the shape allows"),
-            ("wet", "wet: soft when set"),
-            ("dry", "dry: shaped and dried first"),
-            ("solid", "solid: dense clay, biscuit-fired"),
-        ],
-        "feel": [
-            ("" if name == ClayOptions._field_defaults["feel"] else name, name) for name in SHEAR
-        ],
-        "ware": [("", "told from height and foot"), *((name, name) for name in WARES)],
-    }
-
-
-_HINTS: Final = {
-    "weight": "35 kg, 850 g, 5 lb 4 oz", "foot": "240 mm, 2,4 cm, 4 in", "foot_width": "5 mm",
-    "height": "needed to judge tipping", "belly": "130 mm", "radius": "where the foot bears best",
-    "how_many": "3 if left empty", "turn": "degrees", "at_most": "as many as it takes",
-    "rail_angle": "40 degrees", "share": "100 %", "centre_height": "half the height",
-    "measured": "at-heat=80kPa, cold=, point=, shear=",
-}  # fmt: skip
-
-_ALWAYS: Final = ("weight", "foot_kind", "foot", "foot_width", "belly", "height", "place", "body")
-_MORE: Final = (
-    "name", "lid", "stacked", "centre_height", "off_x", "off_y", "share", "inner_ring", "ware",
-    "mix", "feel", "measured",
-)  # fmt: skip
-_WADS: Final = ("wad", "how_many", "radius", "turn", "rail_angle", "with_")
-_ONLY_FOR: Final = {
-    "foot": ("", "ring", "flat", "gallery"), "foot_width": ("", "ring", "gallery"),
-    "belly": ("round", "side"), "rail_angle": ("side",), "inner_ring": ("", "ring"),
-}  # fmt: skip
-_WORDS: Final = ("name", "wad", "mix", "with_", "measured")
 
 
 def build(visit: Visit) -> None:
@@ -138,11 +83,11 @@ class OnePot:
     def _build_fields(self) -> None:
         tagged("h2", "The pot")
         with ui.element("div").classes("fields"):
-            self._fields(_ALWAYS)
+            self._fields(ALWAYS)
         with ui.element("details"):
             tagged("summary", "More about the pot and the mix")
             with ui.element("div").classes("fields"):
-                self._fields(_MORE)
+                self._fields(MORE)
         tagged("h2", "The wads")
         with ui.element("div").classes("row"):
             button("Choose for me", self._choose, main=True)
@@ -154,7 +99,7 @@ class OnePot:
         self._why: tuple[str, ...] = ()
         tagged("h3", "Or say which")
         with ui.element("div").classes("fields"):
-            self._fields(_WADS)
+            self._fields(WADS)
 
     def _build_answer(self) -> None:
         tagged("h2", "Does it hold?")
@@ -194,10 +139,10 @@ class OnePot:
 
     def _fields(self, names: Sequence[str]) -> None:
         for name in names:
-            options = list(_choices().get(name, ()))
+            options = list(choices().get(name, ()))
             kind = "select" if options else "text"
             if name == "wad":
-                options = shape_options(self.visit)
+                options = shape_options(self.visit.work.shapes_in)
             elif name == "mix":
                 from wadforms.setting.mixes import names as mixes
 
@@ -209,14 +154,14 @@ class OnePot:
                 kind=kind,
                 value=self.typed.get(name, ""),
                 options=options,
-                hint=_HINTS.get(name, ""),
-                mode="text" if name in _WORDS else "numeric" if "_m" in name else "decimal",
+                hint=HINTS.get(name, ""),
+                mode="text" if name in WORDS else "numeric" if "_m" in name else "decimal",
             )
 
     def _show_fields(self) -> None:
         """Show the fields that a kind of foot has a use for."""
         kind = self.typed.get("foot_kind", "")
-        for name, kinds in _ONLY_FOR.items():
+        for name, kinds in ONLY_FOR.items():
             used = kind in kinds or bool(self.typed.get(name))
             self.fields[name].set_visibility(used)
 
@@ -444,19 +389,6 @@ def _waiting(answered: Outcome, elsewhere: Sequence[str]) -> list[str]:
     if needed:
         return [f"Still needed: {', '.join(needed)}."]
     return ["Now the wads: press “Choose for me”, or say which."]
-
-
-def shape_options(visit: Visit) -> list[tuple[str, str]]:
-    """The shapes that can stand under a pot, with what each is."""
-    from wadforms.catalogue import shapes
-    from wadforms.families import families
-
-    try:
-        known = shapes(visit.work.shapes_in)
-    except WadformsError:
-        known = shapes()
-    named = [(shape.name, shape.summary) for shape in known.values()]
-    return named + [(f.name, f.summary) for f in families().values() if f.name != "custom"]
 
 
 PLACE: Final = Place(

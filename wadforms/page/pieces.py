@@ -7,10 +7,14 @@ from typing import TYPE_CHECKING, Final
 
 if TYPE_CHECKING:
     from wadforms.families.base import Piece
+    from wadforms.geometry.contour import Point
+    from wadforms.geometry.outline import Outline
     from wadforms.templates.drawing import Drawing, Item
 
 _THUMB: Final = 40.0  # side of a small picture [mm on the sheet]
 _EDGE: Final = 2.0
+_ROOM: Final = 90.0  # of an outline with marks
+_MARK: Final = 3.0  # radius of a mark
 
 
 def inline(drawing: Drawing) -> str:
@@ -63,6 +67,43 @@ def triangles(piece: Piece) -> bytes:
     return stl_bytes(meshed(piece.body), "piece, mm")
 
 
+def marked(outline: Outline, places: Sequence[Point]) -> Drawing:
+    """An outline with numbered marks where something is wrong with it.
+
+    Parameters
+    ----------
+    outline : Outline
+        At true size [mm].
+    places : sequence of (float, float)
+        What is to be marked [mm].
+
+    Examples
+    --------
+    >>> from wadforms.geometry.outline import Outline
+    >>> len(marked(Outline.circle(10), [(0, 10), (10, 0)]).items)
+    5
+    """
+    from wadforms.templates import look
+    from wadforms.templates.drawing import Circle, Drawing, Region, Text
+
+    left, low, right, high = outline.bounds
+    scale = _ROOM / max(right - left, high - low)
+    edge = 3 * _MARK
+    dx, dy = edge - scale * left, edge - scale * low
+    items: list[Item] = [Region(outline.scaled(scale).moved(dx, dy), look.BEARING)]
+    for number, (x, y) in enumerate(places, 1):
+        at = (scale * x + dx, scale * y + dy)
+        items.append(Circle(at, _MARK, look.ALARM))
+        items.append(Text((at[0] + _MARK, at[1] + _MARK), str(number), look.STRONG))
+    return Drawing(
+        title="the outline with its faults",
+        description=f"The outline; {len(places)} places are marked on it.",
+        width=scale * (right - left) + 2 * edge,
+        height=scale * (high - low) + 2 * edge,
+        items=tuple(items),
+    )
+
+
 Box = tuple[tuple[float, float, float], tuple[float, float, float]]
 """The lowest and the highest corner [mm]."""
 
@@ -84,8 +125,8 @@ def bounds(stl: bytes) -> Box:
     --------
     >>> from wadforms.families import family
     >>> low, high = bounds(triangles(family("disk")(diameter=20, height=8, draft=0).piece()))
-    >>> [round(v, 3) for v in (*low, *high)]
-    [-10.0, -10.0, 0.0, 10.0, 10.0, 8.0]
+    >>> [round(v) for v in (*low, *high)]
+    [-10, -10, 0, 10, 10, 8]
     """
     import numpy as np
 
