@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from wadforms.geometry.contour import Contour
@@ -35,6 +36,7 @@ _CLOSER: Final = 12  # best blocks that are found again exactly
 _SPARSEST: Final = 1.45  # rows that take so much more room than the best are left out
 _ALIKE: Final = 3  # of so many equally full ones the smallest is taken
 _TABLE_ERROR: Final = 0.1  # by how much a table may be off [mm]
+_WIDTHS_KEPT: Final = 8  # widths whose blocks are kept for the next height
 _HAIR: Final = 1e-7  # so that a width made of pitches holds them, whatever the rounding [mm]
 
 
@@ -84,10 +86,17 @@ class Layout:
     polygon: Polygon
     gap: float
     lays: tuple[Lay, ...]
+    _kept: dict[tuple[float, tuple[int, ...]], tuple[float, list[Block]]] = field(
+        default_factory=dict, repr=False, compare=False
+    )
 
     @classmethod
     def of(cls, outline: Outline, gap: float) -> Layout:
-        """All turns of an outline whose copies keep a `gap` [mm]."""
+        """All turns of an outline whose copies keep a `gap` [mm]; kept for the next rectangle."""
+        return _all_turns(outline, gap)
+
+    @classmethod
+    def _made(cls, outline: Outline, gap: float) -> Layout:
         polygon = grown(outline, gap)
         same = _unchanged_by_half_turn(outline.outer)
         tried = FINE_TURNS if same else TURNS
@@ -117,12 +126,16 @@ class Layout:
         Those that turn out to hold less than others already found, or than `least`, are left
         out.  The tables are first taken as if they asked for too much, then for too little.
         """
-        ways = self._ways(width, height)
-        if ways is None:
+        lays = tuple(
+            lay.index
+            for lay in self.lays
+            if lay.way.width <= width + TINY and lay.way.height <= height + TINY
+        )
+        if not lays:
             return
         most, given = least, 0
         for margin in (_TABLE_ERROR, -_TABLE_ERROR):
-            ranked = self._ranked(ways, width, height + margin)
+            ranked = self._ranked(self._fullest(lays, width, height + margin), height + margin)
             for count, _, blocks in ranked[:_CLOSER]:
                 if count < most or (count == most and given >= _ALIKE):
                     break
@@ -135,11 +148,8 @@ class Layout:
             if not ranked or most >= ranked[0][0]:
                 return
 
-    def _ranked(
-        self, ways: Rows, width: float, height: float
-    ) -> list[tuple[int, float, list[Block]]]:
+    def _ranked(self, lower: list[Block], height: float) -> list[tuple[int, float, list[Block]]]:
         """Count, height and blocks, by the tables, the fullest first."""
-        lower = _fullest(ways, width, height)
         heights = [block.height for block in lower]
         ranked = []
         for block in lower:
@@ -151,15 +161,23 @@ class Layout:
         ranked.sort(key=lambda entry: (-entry[0], len(entry[2]), entry[1]))
         return ranked
 
-    def _ways(self, width: float, height: float) -> Rows | None:
-        """All ways of rows of which at least one copy fits."""
+    def _fullest(self, lays: tuple[int, ...], width: float, height: float) -> list[Block]:
+        """`_fullest` of these lays; of the last widths it is kept, for a lower height is less."""
+        known = self._kept.get((width, lays))
+        if known is None or known[0] < height:
+            known = height, _fullest(self._ways(lays, width), width, height)
+            if len(self._kept) >= _WIDTHS_KEPT:
+                self._kept.pop(next(iter(self._kept)), None)
+            self._kept[width, lays] = known
+        blocks = known[1]
+        return blocks[: bisect_right(blocks, height, key=lambda block: block.height)]
+
+    def _ways(self, lays: tuple[int, ...], width: float) -> Rows:
+        """All ways of rows of these lays that make sense."""
         found = []
-        for lay in self.lays:
-            if lay.way.width <= width + TINY and lay.way.height <= height + TINY:
-                loose = lay.loose(width)
-                found += [lay.tight] if loose is None else [lay.tight, loose]
-        if not found:
-            return None
+        for lay in (self.lays[index] for index in lays):
+            loose = lay.loose(width)
+            found += [lay.tight] if loose is None else [lay.tight, loose]
         ways = joined(found)
         return ways.chosen((ways.density <= _SPARSEST * ways.density.min()) | (ways.shift == 0.0))
 
@@ -239,31 +257,44 @@ class Layout:
         return settled(self.outline, spots, " and ".join(words))
 
 
+@lru_cache(maxsize=16)
+def _all_turns(outline: Outline, gap: float) -> Layout:
+    return Layout._made(outline, gap)
+
+
 def _fullest(ways: Rows, width: float, height: float) -> list[Block]:
     """For each height the block that holds most, by the tables; lower ones first."""
     import numpy as np
 
     total: Any = np.zeros_like(ways.pitch)
+    left, index = ways, np.arange(len(ways.pitch))
     highs, counts, which, many = [], [], [], []
     for j in range(MOST_ROWS):
-        high = ways.level(j) + ways.thick
+        high = left.level(j) + left.thick
         fits = np.flatnonzero(high <= height)
         if not len(fits):
             break
-        total = total + ways.held(j, width)
-        highs.append(high[fits])
-        counts.append(total[fits])
-        which.append(fits)
-        many.append(np.full(len(fits), j + 1))
+        if len(fits) < len(index):  # what has no room for this row has none for the next
+            left, index, total, high = left.chosen(fits), index[fits], total[fits], high[fits]
+        total = total + left.held(j, width)
+        # Of those that hold alike the lowest are enough.
+        number = total.astype(int)
+        lowest = np.full(number.max() + 1, np.inf)
+        np.minimum.at(lowest, number, high)
+        best = np.flatnonzero(high == lowest[number])
+        highs.append(high[best])
+        counts.append(total[best])
+        which.append(index[best])
+        many.append(np.full(len(best), j + 1))
     if not highs:
         return []
     every, number = np.concatenate(highs), np.concatenate(counts)
-    index, rows = np.concatenate(which), np.concatenate(many)
+    ways_of, rows = np.concatenate(which), np.concatenate(many)
     order = np.lexsort((-number, every))
     most = np.maximum.accumulate(number[order])
     risen = order[np.concatenate([[True], np.diff(most) > 0])]
     return [
-        Block(ways.chosen(int(index[k])), int(rows[k]), int(number[k]), float(every[k]))
+        Block(ways.chosen(int(ways_of[k])), int(rows[k]), int(number[k]), float(every[k]))
         for k in risen
     ]
 
