@@ -170,10 +170,93 @@ def run(
     A verdict counts on what the worst in twenty pieces still keeps to (the 5 % fractile after
     EN 1990 Annex D), with fewer than three readings on the lowest less a quarter.
     """
-    from wadforms.cli.pictures import check_name, refuse_overwrite
+    from wadforms.cli.pictures import refuse_overwrite
     from wadforms.cli.printing import print_json, say
-    from wadforms.cli.reading import Reader
     from wadforms.files import write_whole
+
+    found = measured(what, reading=reading, bearing=bearing, cup=cup, trial=trial)
+    refuse_overwrite(found.path, writing)
+    data = found.file()
+    if not writing.dry_run:
+        write_whole(found.path, data, force=writing.force)
+    files = [] if writing.dry_run else [str(found.path)]
+    if answering.json:
+        print_json(found.json() | {"files": files, "caution": found.caution})
+    else:
+        say(*_lines(found.results, found.base), "", f"Caution: {found.caution}")
+        option = "--clay" if found.base is None else "--mix"
+        say(*(f"Written: {file}. Reckon with it: {option} {file}" for file in files))
+    return 0
+
+
+class Measured(NamedTuple):
+    """What a test came to, before anything is written.
+
+    Parameters
+    ----------
+    what, kind : str
+        One of `WHATS`, and the same with the limit that was tested.
+    day : date
+        When.
+    name : str
+        Of the mix that was tested, or its file.
+    base : Mix or None
+        That mix; None of a clay.
+    path : Path
+        The file that may keep it.
+    results : sequence of Result
+        What the readings come to.
+    """
+
+    what: str
+    kind: str
+    day: date
+    name: str
+    base: Mix | None
+    path: Path
+    results: Sequence[Result]
+
+    @property
+    def caution(self) -> str:
+        """What the test can do to somebody."""
+        return CAUTIONS.get(self.kind, CAUTIONS["bearing cold"])
+
+    def file(self) -> bytes:
+        """The file that keeps the results, proven to read as such.
+
+        Raises
+        ------
+        BadInput
+            It would not.
+        """
+        return _file(self.results, None if self.base is None else self.name, self.path)
+
+    def json(self) -> dict[str, Any]:
+        """The results for scripts."""
+        return {
+            "measured": self.what,
+            "on": self.day.isoformat(),
+            "results": [_json(result) for result in self.results],
+        }
+
+
+def measured(
+    what: str,
+    *,
+    reading: ReadingOptions,
+    bearing: BearingOptions,
+    cup: CupOptions,
+    trial: TrialOptions,
+) -> Measured:
+    """Turn readings into what a file keeps of them.
+
+    Raises
+    ------
+    BadInput
+        With what is wrong.
+    """
+    from wadforms.cli.pictures import check_name
+    from wadforms.cli.reading import Reader
     from wadforms.setting.mixes import mix as mix_named
 
     if what not in WHATS:
@@ -194,27 +277,7 @@ def run(
     path = trial.out or Path(f"{stem}-{day.isoformat()}.toml")
     check_name(path, ".toml")
     results = _results(kind, reading, bearing, cup, (day, trial.note), base)
-    refuse_overwrite(path, writing)
-    data = _file(results, None if base is None else name, path)
-    if not writing.dry_run:
-        write_whole(path, data, force=writing.force)
-    files = [] if writing.dry_run else [str(path)]
-    caution = CAUTIONS.get(kind, CAUTIONS["bearing cold"])
-    if answering.json:
-        print_json(
-            {
-                "measured": what,
-                "on": day.isoformat(),
-                "results": [_json(result) for result in results],
-                "files": files,
-                "caution": caution,
-            }
-        )
-    else:
-        say(*_lines(results, base), "", f"Caution: {caution}")
-        option = "--clay" if base is None else "--mix"
-        say(*(f"Written: {file}. Reckon with it: {option} {file}" for file in files))
-    return 0
+    return Measured(what, kind, day, name, base, path, results)
 
 
 def _refuse_unused(

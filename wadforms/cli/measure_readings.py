@@ -39,6 +39,16 @@ _SAGGED: Final = (
     Column("thickness", "mm", "of the bar", required=True),
     Column("sag", "mm", "how far its middle came down", required=True),
 )
+COLUMNS: Final = {
+    "shrinkage": _BARS,
+    "bearing at-heat": _AT_HEAT,
+    "bearing cold": _BROKEN,
+    "bearing point": _BROKEN,
+    "loose-density": _FILLED,
+    "clay-sag": _SAGGED,
+}
+"""What is read in each kind of test."""
+
 _MOST_TOGETHER: Final = 1000  # wads or tips under one load; more is a slip
 
 _ENDS = re.compile(r"[A-Za-z\"]+\s*$")
