@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -263,16 +264,37 @@ def test_a_firing_of_nothing_has_an_empty_plan() -> None:
     assert (found.chosen, found.from_stock, found.problems) == ((), {}, ())
 
 
-def test_a_single_piece_is_not_much_wider_than_its_pot_unless_it_is_asked_for() -> None:
+def test_wads_do_not_stand_out_far_beyond_their_pot_unless_that_is_asked_for() -> None:
     cup = ware(2, "cup", 30, FlatFoot(60.0), 250.0, height=70.0)
     (one,) = plan(touch(cup), shapes=("stand-6-160", "disk-16")).chosen
     assert one.wads is not None
     assert one.wads.shape == "disk-16"
     (one,) = plan(touch(cup), touch(cup), shapes=("stand-6-160", "stand-5-125")).chosen[:1]
     assert one.wads is None
+    # Three of 50 mm under its edge would reach 25 mm beyond it, and more; of 20 mm they may.
+    (one,) = plan(touch(ware(2, "cup", 30, RingFoot(60.0, 5.0), 250.0, height=70.0)),
+                  shapes=("disk-50", "disk-20")).chosen  # fmt: skip
+    assert one.wads is not None
+    assert one.wads.shape == "disk-20"
     asked = ware(
         2, "cup", 30, FlatFoot(60.0), 250.0, height=70.0, shape=candidate(find("stand-6-160"))
     )
     (one,) = plan(touch(asked)).chosen
     assert one.wads is not None
     assert one.wads.shape == "stand-6-160"
+
+
+def test_wads_stay_on_the_end_of_a_post() -> None:
+    # A ring of 70 mm bears 5 mm within its edge: wads of 20 mm reach beyond what is as wide.
+    ring = touch(ware(2, "collar", 4, RingFoot(70.0, 5.0), 900.0, height=60.0))
+    for room, sizes in (
+        (None, {"disk-20"}),
+        (FlatFoot(70.0), {None}),
+        (FlatFoot(95.0), {"disk-20"}),
+    ):
+        (found,) = plan(replace(ring, room=room), shapes=("disk-20", "disk-31")).chosen
+        assert {found.wads and found.wads.shape} == sizes
+        if found.choice and room:
+            base = found.choice.setting.arrangement.piece.body.base
+            spots = found.choice.setting.arrangement.spots
+            assert max(abs(v) for s in spots for v in s.place(base).bounds) <= room.diameter / 2

@@ -40,6 +40,7 @@ ONLY_IN: dict[str, tuple[str, ...]] = {
     "reportlab": ("wadforms.templates.pdf", "wadforms.firing.sheet"),
     "jinja2": ("wadforms.firing.sheet.html",),
     "markupsafe": ("wadforms.firing.sheet.html",),
+    "scipy": ("wadforms.firing.programme", "wadforms.setting.readings"),
     "tomlkit": ("wadforms.setting.table_writer",),
     "cv2": ("wadforms.catalogue.photo",),
     "PIL": ("wadforms.catalogue.photo.picture",),

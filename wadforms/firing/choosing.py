@@ -19,7 +19,8 @@ from wadforms.firing.reasons import (
     why_no_seat,
     why_this,
 )
-from wadforms.firing.touches import LID, SEAT, Audit, Touch
+from wadforms.firing.touches import LID, SEAT, Audit, Touch, reach
+from wadforms.setting.feet import Foot
 from wadforms.setting.limits import TIGHT, Limit
 from wadforms.setting.mixes import Mix
 from wadforms.setting.pot import Pot
@@ -47,6 +48,8 @@ class _Need:
         Place, stiffness, and the mixes of the bodies that may be used.
     touches : list of int
         Their numbers in the audit.
+    room : Foot or None
+        What the wads stand on, where that ends near them.
     count : int
         How many touches in all.
     offer : Offer
@@ -64,6 +67,7 @@ class _Need:
     candidates: Sequence[Candidate]
     conditions: Conditions
     touches: list[int]
+    room: Foot | None = None
     count: int = 0
     offer: Offer = NO_OFFER
     narrow: Options = ()
@@ -73,7 +77,9 @@ class _Need:
 
     def look(self) -> None:
         """Find what may go under them."""
-        self.offer = options(self.pots, self.candidates, self.conditions, closely=self.closely)
+        self.offer = options(
+            self.pots, self.candidates, self.conditions, room=self.room, closely=self.closely
+        )
         self.narrow, self.wide = preferred(self.offer, self.conditions.place)
 
     def ways(self, found: Options) -> list[Way]:
@@ -218,7 +224,10 @@ def _needs(
         shape, wanted = (None, None) if is_lid else (row.shape, row.body)
         members.sort(key=lambda number: number != below)
         pots = [pot for number in members if (pot := audit.touches[number].pot) is not None]
-        key = (tuple(dict.fromkeys(pots)), row.place.name, is_lid, shape and shape.name, wanted)
+        rooms = [room for number in members if (room := audit.touches[number].room) is not None]
+        room = min(rooms, key=reach, default=None)
+        asked = (row.place.name, is_lid, shape and shape.name, wanted)
+        key = (tuple(dict.fromkeys(pots)), room, *asked)
         if key not in known:
             bodies = bodies_for(row.place, wanted)
             if wanted is None and shape is not None:
@@ -233,6 +242,7 @@ def _needs(
                     mixes={body: mixes[body] for body in bodies if body in mixes},
                 ),
                 touches=[],
+                room=room,
             )
         known[key].touches += members
         known[key].count += sum(audit.touches[number].count for number in members)

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final, TypeAlias
 
 from wadforms.families.base import SOLID
 from wadforms.firing.programme import Mould
-from wadforms.setting.feet import PlaneFoot
+from wadforms.geometry.outline import Outline
+from wadforms.setting.feet import Foot, PlaneFoot
+from wadforms.setting.layouts import ALONE, Layout
 from wadforms.setting.limits import Place
 from wadforms.setting.pot import Pot
 from wadforms.setting.tries import (
@@ -24,9 +25,9 @@ from wadforms.setting.tries import (
     nearest,
 )
 
-WIDEST: Final = 1.25
-"""Width of a single piece over that of the foot on it: a wider one takes room on the shelf that
-pots need (common practice, no source)."""
+OVERHANG: Final = 10.0
+"""How far a wad may stand out beyond the foot on it [mm]: one that stands out farther catches ash
+and takes room on the shelf that pots need (common practice, no source)."""
 
 Options: TypeAlias = tuple[Judged, ...]
 
@@ -70,6 +71,7 @@ def options(
     candidates: Sequence[Candidate],
     conditions: Conditions,
     *,
+    room: Foot | None = None,
     closely: bool = False,
 ) -> Offer:
     """Find for each shape and body the lightest arrangement that serves.
@@ -83,6 +85,8 @@ def options(
         Shapes to choose from.
     conditions : Conditions
         Place, stiffness, and a mix for each body that may be chosen.
+    room : Foot or None
+        What the wads stand on where that ends near them, such as the end of a post.
     closely : bool
         Whether each arrangement is checked in full, not by closed forms.
 
@@ -102,15 +106,18 @@ def options(
     failed: list[Judged] = []
     no_hope: list[Lot] = []
     tried = 0
-    widest = math.inf
-    # The only shape is one that was asked for.
-    if len(candidates) > 1 and isinstance(pots[0].foot, PlaneFoot):
-        widest = WIDEST * 2.0 * pots[0].foot.reach
+    asked = len(candidates) == 1  # the only shape is one that was asked for
     for candidate in candidates:
         by_body: dict[str, list[Lot]] = {}
         for lot in lots(pots[0], candidate, conditions.mixes):
-            if lot.number > 1 or max(lot.piece.outline.size) <= widest:
-                by_body.setdefault(lot.body, []).append(lot)
+            layouts = tuple(
+                layout
+                for layout in lot.layouts
+                if (asked or _beyond(layout, lot.piece.outline, pots[0].foot) <= OVERHANG)
+                and (room is None or _beyond(layout, lot.piece.body.base, room) <= 0.0)
+            )
+            if layouts:
+                by_body.setdefault(lot.body, []).append(lot._replace(layouts=layouts))
         for every in by_body.values():
             tight: Judged | None = None
             for lot in sorted(every, key=lambda lot: lot.rank):
@@ -139,6 +146,22 @@ def options(
         return Offer(options=tuple(found), tried=tried)
     no_hope.sort(key=lambda lot: lot.rank)
     return Offer(options=(), tried=tried, nearest=nearest(failed, no_hope, pots[0], conditions))
+
+
+def _beyond(layout: Layout, outline: Outline, foot: Foot) -> float:
+    """How far the outermost of pieces laid out stands out beyond a foot [mm]."""
+    if not isinstance(foot, PlaneFoot):
+        return 0.0
+    x0, y0, x1, y1 = outline.bounds
+    if layout.circles == ALONE:
+        return max(-x0, -y0, x1, y1) - foot.reach
+    if layout.circles:  # each points outward by its own +y
+        return max(layout.radius + y1, x1, -x0) - foot.reach
+    reached = 0.0
+    for spot in layout.spots:
+        left, lower, right, upper = spot.place(outline).bounds
+        reached = max(reached, -left, -lower, right, upper)
+    return reached - foot.reach
 
 
 def preferred(offer: Offer, place: Place) -> tuple[Options, Options]:

@@ -286,7 +286,7 @@ def _of_posts(posts: Posts, loads: Loads) -> Iterator[Touch]:
         foot, room = posts.foot, None
         if place + 1 < len(legs.posts):
             lower, room = legs.posts[place + 1].name, legs.posts[place + 1].foot
-            foot = min(foot, room, key=_reach)
+            foot = min(foot, room, key=reach)
         else:
             lower = legs.lower.name if isinstance(legs.lower, Shelf) else legs.lower or "shelf"
         for bearing in loads.held[shelf.row].bearings(shelf):
@@ -339,7 +339,8 @@ def _tower_notes(ware: Ware, pieces: int, loads: Loads) -> tuple[str, ...]:
     return tuple(notes)
 
 
-def _reach(foot: Foot) -> float:
+def reach(foot: Foot) -> float:
+    """From the middle of a foot to its farthest point [mm]; 0 for one that is not plane."""
     return foot.reach if isinstance(foot, PlaneFoot) else 0.0
 
 
