@@ -21,7 +21,9 @@ SECONDS: Final = 60.0
 
 DRAWINGS: Final = (".svg", ".dxf", ".csv")
 PHOTOS: Final = (".png", ".jpg", ".jpeg")
-ENDINGS: Final = (*DRAWINGS, *PHOTOS)
+TABLES: Final = (".csv", ".xlsx")
+MIXES: Final = (".toml",)
+ENDINGS: Final = tuple(dict.fromkeys((*DRAWINGS, *PHOTOS, *TABLES, *MIXES)))
 
 
 def safe_name(name: str) -> str:
