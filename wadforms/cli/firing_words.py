@@ -156,7 +156,11 @@ def firing_lines(found: Reckoned, written: Written) -> list[str]:
     minutes = [make.minutes for make in found.makes if make.minutes is not None]
     if minutes:
         lines.append(f"  Pressing takes about {sum(minutes) / 60.0:.1f} hours at that rate.")
-    lines += [f"Fewer shapes? {found.plan.one_fewer}", f"One shape more? {found.plan.one_more}"]
+    lines += [
+        f"  {text[:1].upper()}{text[1:]}."
+        for text in (found.plan.one_fewer, found.plan.one_more)
+        if text
+    ]
     if found.plan.gap > 0.0:
         lines.append(f"The mix may be up to {found.plan.gap:.1%} from the least; time ran out.")
     for made in found.batches:
