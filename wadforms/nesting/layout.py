@@ -87,7 +87,7 @@ class Layout:
     gap: float
     lays: tuple[Lay, ...]
     _kept: dict[tuple[float, tuple[int, ...]], tuple[float, list[Block]]] = field(
-        default_factory=dict, repr=False, compare=False
+        default_factory=dict, init=False, repr=False, compare=False
     )
 
     @classmethod
