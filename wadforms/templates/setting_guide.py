@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from wadforms.geometry.contour import Point
 from wadforms.geometry.outline import Outline
@@ -17,13 +17,10 @@ from wadforms.setting.assessment import SOUND
 from wadforms.templates import look, proof
 from wadforms.templates.drawing import Circle, Cross, Drawing, Item, Lettering, Lines, Region, Text
 from wadforms.templates.paper import Paper
-from wadforms.templates.placing import Box
+from wadforms.templates.setting_numbers import numbers
 from wadforms.templates.setting_view import SettingView
 from wadforms.templates.tiles import OVERLAP, drawn_box
 from wadforms.templates.words import folded, measure, plan_size, shortened
-
-if TYPE_CHECKING:
-    from shapely import Geometry
 
 _ASIDE: Final = (2.5, 30.0)  # least and most that a line runs on to the right and left [mm]
 _AHEAD: Final = (10.0, 30.0)  # the same to the front and back, where "front" is written [mm]
@@ -31,8 +28,6 @@ _TICK: Final = 8.0  # length of the ticks at the ends of the lines [mm]
 _INSET: Final = 0.4  # what ends at the edge of a large drawing stays inside with its width [mm]
 _GAP: Final = 5.0
 _LEAST_WORDS: Final = 60.0  # width of the words beside the square [mm]
-_CLEAR: Final = 0.4  # between a number and all lines [mm]
-_FURTHER: Final = (0.0, 2.0, 4.0, 7.0, 10.0)  # how far numbers are led off their wads [mm]
 _WORDS: Final = 3.0  # between the frame of a sheet and words [mm]
 _LINE: Final = 4.8  # from baseline to baseline [mm]
 
@@ -293,104 +288,3 @@ def cross_size(base: Outline) -> float:
     (6.0, 3.2)
     """
     return min(6.0, max(2.0, 0.4 * min(base.size)))
-
-
-def numbers(
-    forms: Sequence[Geometry],
-    middle: Point,
-    lines: Geometry,
-    *,
-    crosses: Sequence[Point] = (),
-    cross: float = 0.0,
-    within: Box | None = None,
-) -> Iterator[Text]:
-    """Yield the number of each wad: inside it and clear of all lines, or else outside it.
-
-    Parameters
-    ----------
-    forms : sequence of shapely geometry
-        The wads, or where they touch, on the sheet [mm].
-    middle : (float, float)
-        Of the pot, from which what stands outside is led away [mm].
-    lines : shapely geometry
-        What a number keeps off where it can [mm].
-    crosses : sequence of (float, float)
-        Centres of their crosses, which a number stands beside; none where there are none [mm].
-    cross : float
-        Length of the lines of those crosses [mm].
-    within : tuple of float or None
-        Smallest x, smallest y, largest x, largest y of where numbers may stand [mm].
-    """
-    import shapely
-
-    whole = shapely.box(*within) if within else None
-    tree = shapely.STRtree(list(forms))
-    taken: list[Geometry] = []
-    rise = look.STRONG.rise
-    for k, form in enumerate(forms):
-        word = str(k + 1)
-        width = look.STRONG.width(word)
-        point = form.representative_point()
-        centre = crosses[k] if crosses else (float(point.x), float(point.y))
-        inside = form.buffer(-0.5)
-        beside = _beside(centre, width, rise) if crosses else _on(centre, width, rise)
-        boxes = ((at, _box(at, width, rise)) for at in beside)
-        places = [
-            at
-            for at, box in boxes
-            if inside.contains(box) and not (crosses and box.buffer(_CLEAR).intersects(lines))
-        ]
-        if not places:
-            free = []
-            for at in _outside(form, centre, middle, width, rise, cross):
-                box = _box(at, width, rise).buffer(_CLEAR)
-                blocked = len(tree.query(box, predicate="intersects")) > 0
-                blocked = blocked or any(box.intersects(other) for other in taken)
-                if not blocked and (whole is None or whole.contains(box)):
-                    free.append((box.intersects(lines), at))
-            places = [at for _, at in sorted(free, key=lambda row: row[0])] or [centre]
-        x, y = places[0]
-        taken.append(_box((x, y), width, rise))
-        yield Text((x + width / 2, y), word, look.STRONG, "middle")
-
-
-def _box(corner: Point, width: float, height: float) -> Geometry:
-    import shapely
-
-    x, y = corner
-    return shapely.box(x, y, x + width, y + height)
-
-
-def _on(centre: Point, width: float, rise: float) -> Iterator[Point]:
-    """Yield the lower left corner of what stands in the middle."""
-    yield centre[0] - width / 2, centre[1] - rise / 2
-
-
-def _beside(centre: Point, width: float, rise: float) -> Iterator[Point]:
-    """Yield lower left corners in the four quarters of a cross."""
-    x, y = centre
-    for right in (True, False):
-        for above in (True, False):
-            yield (x + 0.8 if right else x - 0.8 - width, y + 0.8 if above else y - 0.8 - rise)
-
-
-def _outside(
-    form: Geometry, centre: Point, middle: Point, width: float, rise: float, cross: float
-) -> Iterator[Point]:
-    """Yield lower left corners round a wad, the one away from the pot's middle first."""
-    import shapely
-
-    x, y = centre
-    away = math.atan2(y - middle[1], x - middle[0]) if math.dist(centre, middle) > 1.0 else 0.8
-    turns = (0.0, 30.0, -30.0, 60.0, -60.0, 90.0, -90.0, 180.0, 150.0, -150.0, 120.0, -120.0)
-    for further in _FURTHER:
-        for turn in turns:
-            angle = away + math.radians(turn)
-            ux, uy = math.cos(angle), math.sin(angle)
-            ray = shapely.LineString([centre, (x + 1e4 * ux, y + 1e4 * uy)])
-            cut = shapely.intersection(ray, form)
-            reach = cross / 2
-            if not cut.is_empty:
-                reach = max(reach, float(shapely.hausdorff_distance(cut, shapely.Point(centre))))
-            reach += 1.0 + further + abs(ux) * width / 2 + abs(uy) * rise / 2
-            yield x + reach * ux - width / 2, y + reach * uy - rise / 2

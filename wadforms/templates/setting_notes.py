@@ -20,7 +20,8 @@ from wadforms.templates import look
 from wadforms.templates.drawing import Circle, Drawing, Item, Lines, Region, Text
 from wadforms.templates.paper import Paper
 from wadforms.templates.scale import chosen_scale, scale_words
-from wadforms.templates.setting_guide import foot_words, how_to, numbers
+from wadforms.templates.setting_guide import foot_words, how_to
+from wadforms.templates.setting_numbers import numbers
 from wadforms.templates.setting_plan import curved_pot, turned_over
 from wadforms.templates.setting_view import SettingView
 from wadforms.templates.shading import hatch, outlines_of
