@@ -353,8 +353,8 @@ def test_one_sheet_has_all_of_the_verdict(name: str, sheet: str) -> None:
     assert any(text.startswith(f"{len(VIEWS[name].spots)} × ") for text in said)
     seen = []
     for page in guide_pages(VIEWS[name], paper=PAPERS[sheet], tiles=True)[:-1]:
-        for window in page.items:
-            for part in window.parts if isinstance(window, Window) else ():
+        for window in (item for item in page.items if isinstance(item, Window)):
+            for part in window.parts:
                 if isinstance(part, Text):
                     x0, y0, x1, y1 = part.box
                     a, b, c, d = window.box
