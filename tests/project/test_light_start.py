@@ -66,7 +66,9 @@ def loaded_by(*arguments: str, cwd: Path) -> set[str]:
 
 @pytest.mark.parametrize("arguments", [["--help"], ["shapes"], ["shapes", "--json"]])
 def test_help_and_lists_load_nothing_heavy(arguments: list[str], tmp_path: Path) -> None:
-    assert (KERNEL | SERVING | {"stl", "svgwrite", "scipy"}).isdisjoint(loaded_by(*arguments, cwd=tmp_path))
+    assert (KERNEL | SERVING | {"stl", "svgwrite", "scipy"}).isdisjoint(
+        loaded_by(*arguments, cwd=tmp_path)
+    )
 
 
 @pytest.mark.parametrize(

@@ -224,12 +224,15 @@ class OnePot:
             return
         elsewhere = self._blame(answered.faults)
         found = answered.found
-        self.pictures.set_visibility(found is not None)
+        by_hand = bool(self.typed.get("at")) and self.drawn is not None and bool(self.spots)
+        self.pictures.set_visibility(found is not None or by_hand)
         self.saving.set_visibility(found is not None)
         if found is None:
             words = _waiting(answered, elsewhere)
             self.verdict.set_content(paragraphs([self.visit.shown(w) for w in words], "p"))
             self.numbers.set_content("")
+            if by_hand:  # what was just moved is not taken out of the hand
+                self._show_plan()
             self.command.set_content("")
             self.visit.say(" ".join(words))
             return
@@ -238,16 +241,21 @@ class OnePot:
         self.numbers.set_content(numbers_html(found, shown))
         title = self.typed.get("name", "").strip() or "Pot"
         self.drawn = pots.drawn(found, title)
-        self.plan.show(
-            self.visit.picture(self.drawn.plan),
-            self.drawn.size,
-            [h | {"label": shown(h["label"])} for h in self.drawn.handles],
-            chosen=self.at,
-        )
+        self._show_plan()
         self.side.set_content(self.visit.picture(self.drawn.side))
         kept = escape(str(self.visit.work.file(KEPT)))
         self.command.set_content(f"The same at a terminal: wadforms @{kept}")
         self.visit.say(shown(f"{marked(found.answer.verdict)}. {found.answer.reason}"))
+
+    def _show_plan(self) -> None:
+        if self.drawn is not None:
+            handles = self.drawn.with_spots(self.spots)
+            self.plan.show(
+                self.visit.picture(self.drawn.plan),
+                self.drawn.size,
+                [h | {"label": self.visit.shown(h["label"])} for h in handles],
+                chosen=self.at,
+            )
 
     def _shown(self, text: str) -> str:
         """Words of the command line as they stand here."""

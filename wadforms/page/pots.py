@@ -202,6 +202,20 @@ class Picture(NamedTuple):
         left = (self.middle[0] - x) / self.scale  # seen from below, x runs left
         return left, (self.size[1] - y - self.middle[1]) / self.scale
 
+    def with_spots(self, spots: Sequence[Spot]) -> list[dict[str, Any]]:
+        """The handles, moved to other places of the wads [mm]; the picture stays."""
+        size = self.handles[0] if self.handles else {"reach": 0.0}
+        return [
+            size
+            | {
+                "x": self.middle[0] - self.scale * spot.x,
+                "y": self.size[1] - self.middle[1] - self.scale * spot.y,
+                "along": _along(spot.turn),
+                "label": _label(k, spot),
+            }
+            for k, spot in enumerate(spots, 1)
+        ]
+
     def turn(self, k: int, x: float, y: float) -> float:
         """The turn [deg] of a wad whose knob is at a point on the sheet [mm], y down."""
         handle = self.handles[k]
@@ -223,7 +237,7 @@ def drawn(found: Checked, title: str) -> Picture:
     """
     from wadforms.page.pieces import inline
     from wadforms.templates.drawing import Drawing
-    from wadforms.templates.setting_plan import from_below, plan_height, plan_scale, turned_over
+    from wadforms.templates.setting_plan import from_below, plan_height, plan_scale
     from wadforms.templates.setting_side import from_the_side, side_height, side_scale
     from wadforms.templates.setting_view import setting_view
 
@@ -242,23 +256,21 @@ def drawn(found: Checked, title: str) -> Picture:
         width=_SIDE, height=tall,
         items=tuple(from_the_side(view, (0.0, _SIDE), (tall, 0.0), beside)),
     )  # fmt: skip
-    at, _ = turned_over(middle, scale)
     reach = scale * max(view.piece.body.base.size) / 2
-    handles = []
-    for k, spot in enumerate(view.spots, 1):
-        x, y = at((spot.x, spot.y))
-        turn = math.radians(spot.turn)
-        handles.append(
-            {
-                "x": x,
-                "y": high - y,
-                "reach": reach,
-                "along": [math.sin(turn), -math.cos(turn)],  # outward at the back is up
-                "label": f"Wad {k}: {units.show(spot.x, 'mm')} to the right, "
-                f"{units.show(spot.y, 'mm')} to the back, turned {spot.turn:.0f}°",
-            }
-        )
-    return Picture(inline(plan), inline(side), (_ROOM, high), handles, middle, scale)
+    made = Picture(inline(plan), inline(side), (_ROOM, high), [{"reach": reach}], middle, scale)
+    return made._replace(handles=made.with_spots(view.spots))
+
+
+def _along(turn: float) -> list[float]:
+    """Which way a wad points on the sheet, y down: outward at the back is up."""
+    return [math.sin(math.radians(turn)), -math.cos(math.radians(turn))]
+
+
+def _label(k: int, spot: Spot) -> str:
+    return (
+        f"Wad {k}: {units.show(spot.x, 'mm')} to the right, {units.show(spot.y, 'mm')} to the "
+        f"back, turned {spot.turn:.0f}°"
+    )
 
 
 def _early(typed: Typed) -> tuple[Fault, ...]:
