@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
-from functools import lru_cache
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from wadforms.geometry.contour import Contour
@@ -86,9 +86,6 @@ class Layout:
     polygon: Polygon
     gap: float
     lays: tuple[Lay, ...]
-    _kept: dict[tuple[float, tuple[int, ...]], tuple[float, list[Block]]] = field(
-        default_factory=dict, init=False, repr=False, compare=False
-    )
 
     @classmethod
     def of(cls, outline: Outline, gap: float) -> Layout:
@@ -108,6 +105,11 @@ class Layout:
             other = round(turn + 90.0 if forward else turn - 90.0, 6)
             lays.append(Lay(index, way, ways[other], forward, same))
         return cls(outline, polygon, gap, tuple(lays))
+
+    @cached_property
+    def _kept(self) -> dict[tuple[float, tuple[int, ...]], tuple[float, list[Block]]]:
+        """Blocks of some widths and lays, and up to which height they were looked for."""
+        return {}
 
     def filled(self, width: float, height: float) -> Nest:
         """The most copies that one or two blocks of rows give, rows along x or along y [mm]."""
