@@ -68,7 +68,12 @@ def serve(*, port: int | None = None, browser: bool = True, share: bool = False)
     app.add_middleware(Gate, key=key)
     address = f"http://{_LOOPBACK}:{taken}/"
 
-    def ready() -> None:
+    async def ready() -> None:
+        # The library tells of its start before anybody can come in.
+        announcing.append(asyncio.create_task(_listening(taken)))
+        announcing[0].add_done_callback(lambda _: announce())
+
+    def announce() -> None:
         print(f"The page is at {address} (Ctrl+C ends it)", flush=True)
         if key is not None:
             for other in _addresses():
@@ -81,6 +86,7 @@ def serve(*, port: int | None = None, browser: bool = True, share: bool = False)
                 None, webbrowser.open, address + (f"?key={key}" if key else "")
             )
 
+    announcing: list[asyncio.Task[None]] = []
     app.on_startup(ready)
     app.on_shutdown(site.jobs.end)
     try:
@@ -113,6 +119,18 @@ def _port(host: str, wanted: int | None) -> int:
                 trial.bind((host, port))
                 return int(trial.getsockname()[1])
     raise BadInput(Fault("--port", f"{wanted}, which cannot be used,", "give another one"))
+
+
+async def _listening(port: int) -> None:
+    """Wait until somebody can come in."""
+    while True:
+        try:
+            _, writer = await asyncio.open_connection(_LOOPBACK, port)
+        except OSError:
+            await asyncio.sleep(0.01)
+        else:
+            writer.close()
+            return
 
 
 def _addresses() -> list[str]:
