@@ -17,7 +17,7 @@ from wadforms.page.pieces import bounds
 from wadforms.page.proofs import drawing_html, mould_html
 from wadforms.page.scene import Turning
 from wadforms.page.told import Typed, for_field
-from wadforms.page.visit import Place, Visit
+from wadforms.page.visit import Visit
 from wadforms.page.workbox import WorkBox
 
 KEPT: Final = "make"
@@ -224,8 +224,3 @@ def _usual(one: dict[str, object]) -> str:
     if isinstance(default, int | float) and unit not in ("choice", "outline"):
         return units.show(float(default), unit)
     return str(default)
-
-
-PLACE: Final = Place(
-    "/make", "Make", "Say which shape and what to make it by; every file is proven.", build
-)

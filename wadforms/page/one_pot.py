@@ -27,7 +27,7 @@ from wadforms.page.pot_fields import (
 )
 from wadforms.page.told import arguments, flags, for_field, typed_from, with_labels
 from wadforms.page.verdicts import numbers_html, verdict_html
-from wadforms.page.visit import Place, Visit
+from wadforms.page.visit import Visit
 from wadforms.page.workbox import WorkBox
 
 if TYPE_CHECKING:
@@ -397,8 +397,3 @@ def _waiting(answered: Outcome, elsewhere: Sequence[str]) -> list[str]:
     if needed:
         return [f"Still needed: {', '.join(needed)}."]
     return ["Now the wads: press “Choose for me”, or say which."]
-
-
-PLACE: Final = Place(
-    "/", "One pot", "Say what stands on the wads; the answer follows as you type.", build
-)

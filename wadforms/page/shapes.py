@@ -18,7 +18,7 @@ from wadforms.page.jobs import Job
 from wadforms.page.scene import Turning
 from wadforms.page.told import SEVERAL, for_field
 from wadforms.page.uploads import ENDINGS, PHOTOS
-from wadforms.page.visit import Place, Visit
+from wadforms.page.visit import Visit
 from wadforms.page.workbox import WorkBox
 
 if TYPE_CHECKING:
@@ -313,8 +313,3 @@ class _Photo:
                    style="max-width:100%")  # fmt: skip
             asked = urlencode({"drawing": place.name})
             tagged("a", "Use this outline", classes="press", href=f"/shapes?{asked}")
-
-
-PLACE: Final = Place(
-    "/shapes", "Shapes", "Take one, change its sizes, or bring a drawing of your own.", build
-)
