@@ -47,6 +47,7 @@ MOST_SHEETS: Final = 120
 _CROSS: Final = 9.0  # [mm]
 _CLEAR: Final = 3.0  # between the square and the edges of what a sheet shows [mm]
 _AWAY: Final = 12.0  # so far from the drawing the square is far enough [mm]
+_BARELY: Final = 1e-3  # away from all lines is more than this [mm]
 _STEP: Final = 6.0  # between places that are tried for the square [mm]
 _BETWEEN: Final = 0.3  # lines that stand for words [mm]
 _COARSE: Final = 0.2  # chord error where only the room on the sheet is looked for [mm]
@@ -342,7 +343,9 @@ def _quiet_place(ink: Geometry, box: Box, size: tuple[float, float]) -> tuple[Po
     places = shapely.box(x, y, x + width, y + height)
     # Where several places cross nothing, one that is well away from everything is best.
     away = np.nan_to_num(shapely.distance(places, ink), nan=_AWAY)  # from nothing: no number
-    crossed = np.round(shapely.length(shapely.intersection(ink, places)), 6)
+    crossed = np.zeros(len(places))
+    if not (away > _BARELY).any():  # else what is crossed elsewhere is of no matter, and slow
+        crossed = np.round(shapely.length(shapely.intersection(ink, places)), 6)
     best = int(np.argmin(np.round(crossed - 1e-3 * np.minimum(away, _AWAY), 6)))
     return (float(x[best]), float(y[best])), bool(crossed[best] == 0.0)
 
