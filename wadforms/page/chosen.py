@@ -171,22 +171,24 @@ def making_html(answer: dict[str, Any], shown: Shown) -> str:
 def _makes(answer: dict[str, Any], shown: Shown) -> str:
     rows = []
     for make in answer["wads"]:
-        minutes = "" if make["minutes"] is None else f"{make['minutes']:.0f} min"
-        cells = (
+        cells = [
             make["body"],
             make["mix"],
             str(make["from_stock"]),
             shown(units.show(make["wet_volume_mm3"], "mm3")),
             shown(units.show(make["wet_mass_g"], "g")),
-            minutes,
-        )
+        ]
+        if make["minutes"] is not None:
+            cells.append(f"{make['minutes']:.0f} min")
         rows.append(
             f"<tr><td class='number'>{make['to_make']}</td>"
             f"<th scope='row'>{escape(make['shape'])}</th>"
             + "".join(f"<td>{escape(cell)}</td>" for cell in cells)
             + "</tr>"
         )
-    heads = ("Make", "Shape", "Set", "Mix", "From the boxes", "Wet mix", "It weighs", "Pressing")
+    heads = ["Make", "Shape", "Set", "Mix", "From the boxes", "Wet mix", "It weighs"]
+    if any(make["minutes"] is not None for make in answer["wads"]):
+        heads.append("Pressing")
     spare = units.show(answer["spare"], "share")
     gap = ""
     if answer["choice_gap"] > 0.0:
@@ -198,8 +200,8 @@ def _makes(answer: dict[str, Any], shown: Shown) -> str:
 
 def _batch(made: dict[str, Any], shown: Shown) -> str:
     def row(name: str, mass: float, volume: str, scoops: float | None, remark: str) -> str:
-        by = "" if scoops is None else f"{scoops:.1f} scoops"
-        cells = (shown(units.show(mass, "g")), volume, by, remark)
+        by = [] if scoops is None else [f"{scoops:.1f} scoops"]
+        cells = (shown(units.show(mass, "g")), volume, *by, remark)
         told = "".join(f"<td>{escape(cell)}</td>" for cell in cells)
         return f"<tr><th scope='row'>{escape(name)}</th>{told}</tr>"
 
@@ -217,13 +219,14 @@ def _batch(made: dict[str, Any], shown: Shown) -> str:
     total = (
         f"{units.show(made['wet_volume_mm3'], 'mm3')}, {units.show(made['wet_mass_g'], 'g')} wet"
     )
-    heads = ("Ingredient", "Weigh out", "Loose, struck off", "By the scoop", "")
+    by = [] if made["water_scoops"] is None else ["By the scoop"]
+    heads = ("Ingredient", "Weigh out", "Loose, struck off", *by, "Note")
     title = f"Batch of the mix {made['mix']!r}: {shown(total)}"
     return f"<h2>{escape(title)}</h2>{_table(heads, rows, title)}"
 
 
 def _table(heads: Sequence[str], rows: Sequence[str], caption: str) -> str:
-    head = "".join(f"<th scope='col'>{h}</th>" if h else "<td></td>" for h in heads)
+    head = "".join(f"<th scope='col'>{h}</th>" for h in heads)
     return (
         f"<table class='stack'><caption class='heard'>{escape(caption)}</caption>"
         f"<thead><tr>{head}</tr></thead><tbody>{''.join(rows)}</tbody></table>"

@@ -23,7 +23,7 @@ from wadforms.page.kept_mixes import mix_options
 from wadforms.page.lists import FILE, TICKED
 from wadforms.page.sheets import Sheet, blamed, kept, sheet_of
 from wadforms.page.told import SEVERAL, Typed, flags, typed_from
-from wadforms.page.visit import Place, Visit
+from wadforms.page.visit import Visit
 from wadforms.page.workbox import WorkBox
 from wadforms.setting.limits import SHEAR
 
@@ -302,7 +302,7 @@ class Firing:
         if self._reading is not None:
             self._reading.cancel()
         await self._look()
-        wrong = lists.numberfaults_html(self.typed)
+        wrong = lists.number_faults(self.typed)
         for name, field in self.fields.items():
             field.blame(wrong.get(name, ""))
         if self.read.audit is None or wrong:
@@ -349,11 +349,3 @@ class Firing:
         self.typed["at_most"] = str(number)
         self.fields["at_most"].put(str(number))
         await self._choose()
-
-
-PLACE: Final = Place(
-    "/firing",
-    "Firing",
-    "List what is fired; wads are chosen for all of it, with moulds, batch and crew sheet.",
-    build,
-)

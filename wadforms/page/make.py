@@ -12,6 +12,7 @@ from wadforms.errors import BadInput
 from wadforms.page import make_fields
 from wadforms.page.inputs import Field, button, markup, tagged
 from wadforms.page.jobs import DONE, Job
+from wadforms.page.kept_mixes import mix_options
 from wadforms.page.make_fields import FIELDS, KINDS, MAKING, MOULDS, Asked
 from wadforms.page.pieces import bounds
 from wadforms.page.proofs import drawing_html, mould_html
@@ -63,7 +64,6 @@ class Make:
 
     def _build_fields(self) -> None:
         from wadforms.page.pot_fields import LABELS, shape_options
-        from wadforms.setting.mixes import names
 
         tagged("h2", "What")
         with ui.element("div").classes("fields"):
@@ -77,7 +77,7 @@ class Make:
                 kind="select",
                 options=[("", "as the shape allows"), *((b, b) for b in ("wet", "dry", "solid"))],
             )
-            mixes = [(name, "") for name in names()]
+            mixes = mix_options(self.visit.work)
             self._field("mix", "Mix", options=mixes, hint="the usual one", mode="text")
             self._field("with_", LABELS["with_"], hint="height=12mm | draft=3", mode="text")
         tagged("h2", "How")

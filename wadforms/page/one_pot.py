@@ -14,6 +14,7 @@ from wadforms.cli.printing import marked
 from wadforms.errors import Fault, WadformsError
 from wadforms.page import pots
 from wadforms.page.inputs import Field, Plan, button, markup, paragraphs, tagged
+from wadforms.page.kept_mixes import mix_options
 from wadforms.page.pot_fields import (
     ALWAYS,
     HINTS,
@@ -144,9 +145,7 @@ class OnePot:
             if name == "wad":
                 options = shape_options(self.visit.work.shapes_in)
             elif name == "mix":
-                from wadforms.setting.mixes import names as mixes
-
-                options = [(one, "") for one in mixes()]
+                options = mix_options(self.visit.work)
             self.fields[name] = Field(
                 name,
                 LABELS[name],

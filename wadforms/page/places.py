@@ -47,5 +47,11 @@ PLACES: Final[tuple[Place, ...]] = (
         "List what is fired; wads are chosen for all of it, with moulds, batch and crew sheet.",
         _built_by("firing"),
     ),
+    Place(
+        "/mixes",
+        "Mixes",
+        "Test your own clay; what you measure replaces what is assumed, with its spread.",
+        _built_by("mixes"),
+    ),
 )
 """A new place is a module with `build(visit)`, and an entry here."""

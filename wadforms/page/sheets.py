@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Final, NamedTuple
@@ -216,14 +216,22 @@ def blamed(faults: Sequence[Fault], where: str, sheet: Sheet, columns: Sequence[
     for fault in faults:
         match = told.fullmatch(fault.where)
         row = int(match[1]) - sheet.first if match else -2
-        column = at.get((match[2] or "").split(", ")[0]) if match else None
-        if 0 <= row < len(sheet.rows) and column is not None:
+        column = _column((match[2] or "") if match else "", at)
+        if 0 <= row < len(sheet.rows) and at:
             key, words = f"{row},{column}", for_field(fault, {})
             cells[key] = f"{cells[key]}; {words}" if key in cells else words
         else:
             heads = heads or row == -1
             elsewhere.append(str(fault).removeprefix(f"{where}, "))
     return Blamed(cells, elsewhere, heads)
+
+
+def _column(words: str, at: Mapping[str, int]) -> int:
+    """The column that words about a cell name, else the first."""
+    if words in at:
+        return at[words]
+    # "dry length", "height of the loaded wad"
+    return next((c for word in words.split() if (c := at.get(word)) is not None), 0)
 
 
 def _texts(where: str, cells: Sequence[Cell], notes: list[str]) -> list[str]:

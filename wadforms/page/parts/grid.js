@@ -22,10 +22,12 @@ export default {
               <input v-if="headsWrong" type="text" v-model="heads[c].text" :aria-label="'Heading ' + (c + 1)"
                 @input="$emit('heading', [c, heads[c].text])" autocomplete="off">
               <template v-else>{{ heads[c].text }}</template>
-            </th>
-            <th scope="col">Change</th></tr></thead>
+            </th></tr></thead>
           <tbody><tr v-for="r in shown" :key="r">
-            <th scope="row">{{ first + r }}</th>
+            <th scope="row"><button type="button" @click="menu = menu === r ? -1 : r" :aria-expanded="menu === r ? 'true' : 'false'"
+              :aria-label="'Copy or delete ' + title(r)">{{ first + r }} {{ menu === r ? "▾" : "▸" }}</button>
+              <span v-if="menu === r" class="change"><button type="button" @click="copy(r)" :aria-label="'Copy ' + title(r)">Copy</button>
+                <button type="button" @click="remove(r)" :aria-label="'Delete ' + title(r)">Delete</button></span></th>
             <td v-for="c in columns" :key="c" :class="{wrong: fault(r, c), idle: !uses(r, c)}">
               <input type="text" :id="id(r, c)" v-model="table[r][c]" @input="tell(r, c)" :class="heads[c].words ? 'words' : ''"
                 @keydown="key($event, r, c)" @paste="paste($event, r, c)" :aria-label="named(r, c)"
@@ -34,8 +36,6 @@ export default {
                 :list="heads[c].known.length ? uid + '-known-' + c : null">
               <p v-if="fault(r, c)" class="fault" :id="id(r, c) + '-fault'">✕ {{ fault(r, c) }}</p>
             </td>
-            <td class="change"><button type="button" @click="copy(r)" :aria-label="'Copy ' + title(r)">Copy</button>
-              <button type="button" @click="remove(r)" :aria-label="'Delete ' + title(r)">Delete</button></td>
           </tr></tbody>
         </table>
       </div>
@@ -67,7 +67,7 @@ export default {
     kinds: { type: Object, default: () => ({}) }, kind: { type: Number, default: -1 },
   },
   data() {
-    return { table: [], heads: [], faults: {}, headsWrong: false, every: false, gone: null, page: 0, open: -1, narrow: false };
+    return { table: [], heads: [], faults: {}, headsWrong: false, every: false, gone: null, page: 0, open: -1, menu: -1, narrow: false };
   },
   created() {
     this.take();
@@ -144,6 +144,7 @@ export default {
       this.$emit("inserted", [r, cells]);
       this.page = Math.floor(r / AT_ONCE);
       this.open = r;
+      this.menu = -1;
       this.focus(r, 0);
     },
     add() { this.insert(this.table.length, this.heads.map(() => "")); },
@@ -152,7 +153,7 @@ export default {
       this.gone = { at: r, cells: this.table[r] };
       this.table.splice(r, 1);
       this.faults = {};
-      this.open = -1;
+      this.open = this.menu = -1;
       this.$emit("removed", r);
       if (this.table.length) this.focus(Math.min(r, this.table.length - 1), 0);
     },

@@ -17,7 +17,7 @@ export default {
       const text = await answer.text();
       this.address = URL.createObjectURL(new Blob([text], { type: "text/html" }));
       // Without it the ways within the page would lead to ours.
-      this.text = text.replace(/<head[^>]*>/, (head) => head + '<base href="about:srcdoc">');
+      this.text = text.replaceAll('href="#', 'href="about:srcdoc#');
     } catch {
       this.wrong = "It is no longer here; choose the wads again.";
     }
