@@ -18,6 +18,7 @@ from wadforms.geometry.contour import CHORD_ERROR, Contour, Point
 from wadforms.geometry.easing import eased
 from wadforms.geometry.outline import Outline
 from wadforms.geometry.tightness import room, tight_places, with_room
+from wadforms.geometry.weakness import CORNER, weak_places
 
 TAN_5 = 0.08748866
 """Tangent of 5°, from a table of tangents."""
@@ -249,3 +250,23 @@ def test_a_stem_that_meets_a_round_is_a_bend_and_no_gap() -> None:
     assert places
     assert {place.kind for place in places} == {"bend"}
     assert places[0].room == pytest.approx(room(outline, 5.0), rel=0.2)
+
+
+def leaf_with_stalk() -> Outline:
+    """A round of 24 mm radius, its last side 0.3 mm long before it meets a stalk 12 mm wide."""
+    lobes = [(24 * math.cos(a / 60), 24 * math.sin(a / 60)) for a in range(-173, 174)]
+    end = (lobes[-1][0] - 0.12, lobes[-1][1] - 0.5)
+    stalk = [(-44.0, end[1]), (-44.0, -end[1])]
+    return Outline(Contour.polygon([(end[0], -end[1]), *lobes, end, *stalk]))
+
+
+@pytest.mark.parametrize("outline", [leaf_with_stalk(), slotted(1.0), slotted(0.3)])
+def test_fillings_leave_no_narrow_clay_and_no_new_corner(outline: Outline) -> None:
+    """What is filled is a rounded hollow of a wide piece: no clay is narrow there."""
+    change = eased(outline, SPREAD, LEAST_BEND)
+    assert change.places
+    assert weak_places(outline, neck=4.0, bend=0.0) == ()
+    assert weak_places(change.outline, neck=4.0, bend=0.0) == ()
+    before = {place.at for place in weak_places(outline, neck=0.0, bend=0.5)}
+    after = weak_places(change.outline, neck=0.0, bend=0.5)
+    assert [place for place in after if place.kind == CORNER and place.at not in before] == []

@@ -15,6 +15,7 @@ _ROUNDS: Final = 6  # what was filled can make the next place tight, but not for
 
 _TAIL: Final = CHORD_ERROR / 2  # a filling thinner than twice this is noise [mm]
 _LAP: Final = 1e-4  # by how much a filling laps over the walls [mm]
+_STEP: Final = 2 * CHORD_ERROR  # no step that such a tail leaves is higher [mm]
 
 _DUST: Final = 1e-6  # areas and holes smaller than this [mm²] are left by rounding only
 
@@ -112,9 +113,47 @@ def _filled(outline: Outline, areas: list[Any], radius: float) -> Outline:
         whole = max(whole.geoms, key=lambda part: part.area)
     drawn = {p for ring in (polygon.exterior, *polygon.interiors) for p in ring.coords}
     holes = [hole for hole in whole.interiors if shapely.Polygon(hole).area > _DUST]
-    rings = [_without_stubs(_ring(whole.exterior), drawn, radius / 20)]
-    rings += [_without_stubs(_ring(hole)[::-1], drawn, radius / 20)[::-1] for hole in holes]
+    rings = [_tidy(_ring(whole.exterior), drawn, radius / 20)]
+    rings += [_tidy(_ring(hole)[::-1], drawn, radius / 20)[::-1] for hole in holes]
     return restored([ring for ring in rings if len(ring) > 2], outline)
+
+
+def _tidy(ring: list[Point], drawn: set[Point], short: float) -> list[Point]:
+    """The ring without what thin tails leave where they went; see the two that it calls."""
+    return _without_steps(_without_stubs(ring, drawn, short), drawn)
+
+
+def _without_steps(ring: list[Point], drawn: set[Point]) -> list[Point]:
+    """The ring without the tiny steps from fillings to walls: they run out on them instead.
+
+    Such a step would be a sharp hollow corner that nobody drew.  Only fillings grow by it.
+    """
+    i = 0
+    while i < len(ring) > 4:
+        a, p, q, b = (ring[(i + k) % len(ring)] for k in (-1, 0, 1, 2))
+        i += 1
+        if math.dist(p, q) > _STEP or p in drawn or q in drawn:
+            continue
+        meeting = _run_out(a, p, q, b) or _run_out(b, q, p, a)
+        if meeting is None:
+            continue
+        here = (i - 1) % len(ring)
+        ring[here] = meeting
+        del ring[(here + 1) % len(ring)]
+    return ring
+
+
+def _run_out(a: Point, p: Point, q: Point, b: Point) -> Point | None:
+    """Where the line from a through p, gone on, meets the wall from q to b beside it."""
+    (ux, uy), (vx, vy) = (p[0] - a[0], p[1] - a[1]), (b[0] - q[0], b[1] - q[1])
+    cross = ux * vy - uy * vx
+    if not cross:
+        return None
+    dx, dy = q[0] - a[0], q[1] - a[1]
+    along, beside = (dx * vy - dy * vx) / cross, (dx * uy - dy * ux) / cross
+    if along < 1.0 or not 0.0 < beside < 1.0:
+        return None
+    return q[0] + beside * vx, q[1] + beside * vy
 
 
 def _without_stubs(ring: list[Point], drawn: set[Point], short: float) -> list[Point]:

@@ -284,7 +284,9 @@ def _gap(area: Any, polygon: Polygon, distance: float) -> Place:
     circle = shapely.maximum_inscribed_circle(area, tolerance=CHORD_ERROR)
     (x, y), radius = circle.coords[0], float(circle.length)
     if distance < 0.0:
-        return Place("gap", (x, y), 2.0 * radius)
+        # What is taken off beside one wall only is where a buffer has straightened a hollow.
+        kind = "gap" if _between(walls, (x, y), radius) else "bend"
+        return Place(kind, (x, y), 2.0 * radius if kind == "gap" else radius)
     least = _onset(area, polygon, distance)
     if _between(walls, (x, y), radius):
         return Place("gap", (x, y), 2.0 * least)
