@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 import pytest
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser
+    from playwright.sync_api import Browser, Page
 
 COMMAND = "import sys; sys.argv[0] = 'wadforms'; from wadforms.cli import main; sys.exit(main())"
 BROWSERS = ("chromium", "chromium-browser", "google-chrome")
@@ -25,6 +25,8 @@ FLAGS = [
     *("--disable-background-networking", "--disable-component-update"),
     *("--use-angle=swiftshader", "--enable-unsafe-swiftshader"),  # three dimensions without a card
 ]
+
+SOON = 20_000  # time that an answer may take on a machine that is busy with other tests [ms]
 
 
 class Served(NamedTuple):
@@ -120,3 +122,22 @@ def told(*arguments: str) -> dict[str, Any]:
     assert done.returncode in {0, 3}, done.stderr
     answer: dict[str, Any] = json.loads(done.stdout)
     return answer
+
+
+def fill(page: Page, **typed: str) -> None:
+    for name, text in typed.items():
+        page.fill(f"#f-{name}", text)
+
+
+def kept(page: Page) -> str:
+    """The file of what is typed, as the page names it."""
+    words = page.locator("text=The same at a terminal").inner_text()
+    return words.rpartition("@")[2].strip()
+
+
+def press(page: Page, words: str) -> None:
+    page.get_by_role("button", name=words, exact=True).click()
+
+
+def answered(page: Page, words: str) -> None:
+    page.wait_for_function("w => document.querySelector('main').innerText.includes(w)", arg=words)

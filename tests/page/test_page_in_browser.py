@@ -9,12 +9,11 @@ import signal
 import subprocess
 import time
 import zipfile
-from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
-from page_driver import Served, axe, browser, served, told
+from page_driver import Served, answered, axe, fill, kept, press, told
 
 from wadforms import units
 
@@ -28,59 +27,6 @@ BONE = (
     '<path d="M0 0H20V8H40V0H60V20H40V11H20V20H0Z"/></svg>'
 )
 """Two squares with clay of 3 mm between them: one neck and four sharp hollow corners."""
-
-SOON = 20_000  # time that an answer may take on a machine that is busy with other tests [ms]
-
-
-@pytest.fixture(scope="module")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    with served(tmp_path_factory.mktemp("page")) as found:
-        yield found
-
-
-@pytest.fixture(scope="module")
-def chrome() -> Iterator[Browser]:
-    with browser() as found:
-        yield found
-
-
-@pytest.fixture
-def page(chrome: Browser, site: Served) -> Iterator[Page]:
-    """A tab of a visitor who was never here."""
-    context = chrome.new_context(viewport={"width": 1280, "height": 900}, base_url=site.address)
-    context.set_default_timeout(SOON)
-    tab = context.new_page()
-    broken: list[str] = []
-    outside: list[str] = []
-    tab.on("pageerror", lambda error: broken.append(str(error)))
-    tab.on("request", lambda r: outside.append(r.url) if not _ours(r.url, site) else None)
-    yield tab
-    context.close()
-    assert not broken
-    assert not outside, "nothing is fetched from elsewhere"
-
-
-def _ours(url: str, site: Served) -> bool:
-    return url.startswith((site.address, site.address.replace("http", "ws"), "data:", "blob:"))
-
-
-def fill(page: Page, **typed: str) -> None:
-    for name, text in typed.items():
-        page.fill(f"#f-{name}", text)
-
-
-def kept(page: Page) -> str:
-    """The file of what is typed, as the page names it."""
-    words = page.locator("text=The same at a terminal").inner_text()
-    return words.rpartition("@")[2].strip()
-
-
-def press(page: Page, words: str) -> None:
-    page.get_by_role("button", name=words, exact=True).click()
-
-
-def answered(page: Page, words: str) -> None:
-    page.wait_for_function("w => document.querySelector('main').innerText.includes(w)", arg=words)
 
 
 def test_one_pot_says_what_the_command_line_says(page: Page) -> None:
@@ -307,6 +253,9 @@ def test_a_closed_tab_leaves_no_mess(page: Page, site: Served) -> None:
     worker = _worker(site)
     page.close()
     settled(site)
+    until = time.monotonic() + 15.0
+    while time.monotonic() < until and _runs(worker):
+        time.sleep(0.1)
     assert not _runs(worker)
 
 
