@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 from typing import Any
 
@@ -239,6 +240,31 @@ def test_limits_can_be_lowered_and_stay_so(own: Path, capsys: pytest.CaptureFixt
     assert call(["shapes", "bone", "--with", "neck=5mm", "--json"]) == 0
     (place,) = json.loads(capsys.readouterr().out)["weak_places"]
     assert (place["kind"], place["measure_mm"]) == ("neck", 3)
+
+
+OAK = (
+    "M2 20 C2 8 14 8 18 14 C20 17 24 17 26 14 C30 6 44 6 46 14 C47 18 50 18 53 15 "
+    "C58 10 66 14 66 20 C66 26 58 30 53 25 C50 22 47 22 46 26 C44 34 30 34 26 26 "
+    "C24 23 20 23 18 26 C14 32 2 32 2 20 Z"
+)
+
+
+def test_what_allows_all_weak_places_is_told_at_once(own: Path) -> None:
+    """And a tenth more does not."""
+    draw(own.parents[2], "oak.svg", OAK, 70)
+    draw(own.parents[2], "bone.svg", BONE)
+    for name, count in (("oak", 1), ("bone", 2)):
+        add = ["shapes", "--add", f"{name}.svg", "--with", "draft=1"]
+        with pytest.raises(BadInput) as caught:
+            call(add)
+        assert str(caught.value).count("Or allow all of them with") == 1
+        found = re.findall(r"--with (\w+)=(\d+(?:\.\d+)?)", str(caught.value))
+        assert len(found) == count
+        for more in found:
+            given = [f"--with={n}={float(v) + (0.1 if (n, v) == more else 0)}" for n, v in found]
+            with pytest.raises(BadInput, match=r"clay only|hollow"):
+                call([*add, *given])
+        assert call([*add, *(f"--with={n}={v}" for n, v in found)]) == 0
 
 
 def test_no_room_for_the_walls_is_told_as_ever(own: Path) -> None:

@@ -105,19 +105,36 @@ def _refuse_weak(size: Custom, file: Path) -> None:
 
     faults = []
     for place in size.weak_places():
-        if place.kind == NECK:
-            right = f"make it {size.neck:g} mm or wider, or allow it with --with neck="
-            right += f"{math.floor(place.measure * 10) / 10:g}"
-        else:
-            right = f"round it to {size.bend:g} mm or more, or allow it with --with bend="
-            right += f"{math.floor(place.measure * 10) / 10:g}"
+        right = f"make it {size.neck:g} mm or wider"
+        if place.kind != NECK:
+            right = f"round it to {size.bend:g} mm or more"
         faults.append(Fault(shortened(file), str(place), right))
     if len(faults) > _MOST:
         given = f"the like at {len(faults) - _MOST} more places"
         faults[_MOST:] = [Fault(shortened(file), given, "mend those first")]
     if faults:
-        faults[-1] = faults[-1]._replace(right=f"{faults[-1].right}. {COUNTED}")
+        right = f"{faults[-1].right}. Or allow all of them with {_allowing(size)}. {COUNTED}"
+        faults[-1] = faults[-1]._replace(right=right)
         raise BadInput(*faults)
+
+
+def _allowing(size: Custom) -> str:
+    """The options with which no place of an outline is told as weak any more."""
+    from dataclasses import replace
+
+    from wadforms.geometry.weakness import NECK
+
+    allowed = size
+    while weak := allowed.weak_places():
+        for place in weak:
+            limit = math.floor(place.measure * 10) / 10
+            if place.kind == NECK:
+                allowed = replace(allowed, neck=min(limit, allowed.neck))
+            else:
+                allowed = replace(allowed, bend=min(limit, allowed.bend))
+    limits = {"neck": allowed.neck, "bend": allowed.bend}
+    changed = {name: limit for name, limit in limits.items() if limit != getattr(size, name)}
+    return " ".join(f"--with {name}={limit:g}" for name, limit in changed.items())
 
 
 def _looked_into(folder: Path) -> bool:

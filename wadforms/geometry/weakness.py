@@ -8,10 +8,12 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
+from collections.abc import Sequence
 from functools import lru_cache
 from typing import Final, NamedTuple
 
-from wadforms.geometry.contour import Contour, Point, Segment
+from wadforms.geometry.collapsing import LEAST_SIDE
+from wadforms.geometry.contour import CHORD_ERROR, Contour, Point, Segment
 from wadforms.geometry.outline import Outline
 from wadforms.geometry.tightness import tight_places
 
@@ -21,7 +23,10 @@ CORNER: Final = "corner"
 
 _TURN: Final = math.radians(30.0)  # a hollow corner that turns by less is a flat bend
 _ROUND: Final = math.radians(355.0)  # arcs of one circle that turn by more are a round hole
-_SHARE: Final = 0.93  # of lines that stand for a bend, the last ones tell as little of its radius
+_SHARE: Final = 0.93  # of a width, so that a bend of just the least radius is no narrow slot
+_EXACT: Final = 0.98  # radii of lines are found so exactly: they may stand a little off their bend
+_ALIKE: Final = 1.03  # two measures of one hollow differ by less
+_JITTER: Final = 20 * CHORD_ERROR  # what turns back within this is noise of a tracing [mm]
 _SLACK: Final = 0.01  # a neck or bend of just the least size is none too small [mm]
 
 
@@ -57,7 +62,8 @@ def weak_places(outline: Outline, *, neck: float, bend: float) -> tuple[WeakPlac
     """The places of an outline that are narrower, or more tightly hollow, than is sound.
 
     A tip that runs out to a point is none; a stalk is.  The radius of a hollow that is drawn of
-    short lines is found to 7 %.
+    short lines is the least that a stretch of it has which turns by 30° or more, its length over
+    its turn: the same whatever is asked for.
 
     Parameters
     ----------
@@ -90,7 +96,7 @@ def _weak(outline: Outline, neck: float, bend: float) -> tuple[WeakPlace, ...]:
 
 
 def _hollows(outline: Outline, bend: float) -> list[WeakPlace]:
-    """Hollow arcs by their radius, other bends and slots by what is found tight, and corners."""
+    """Hollow arcs, other bends, slots by their width, and sharp hollow corners."""
     found: list[WeakPlace] = []
     arcs: dict[tuple[float, ...], list[Segment]] = defaultdict(list)
     for way, contour in ((1.0, outline.outer), *((-1.0, hole) for hole in outline.holes)):
@@ -104,10 +110,71 @@ def _hollows(outline: Outline, bend: float) -> list[WeakPlace]:
         if turn > _TURN:
             at = parts[0].centre if turn > _ROUND else _middle(parts[0])
             found.append(WeakPlace(BEND, at, parts[0].radius))
-    for place in tight_places(outline, bend * _SHARE):
-        if all(math.dist(place.at, other.at) > bend for other in found):
-            found.append(WeakPlace(BEND, place.at, place.room))
+    drawn = [
+        place
+        for way, contour in ((1.0, outline.outer), *((-1.0, hole) for hole in outline.holes))
+        for place in _drawn_of_lines(contour, way, bend)
+    ]
+    for place in sorted(drawn, key=lambda place: (place.measure, place.at)):
+        near = (p for p in found if math.dist(p.at, place.at) <= bend)
+        # A stretch of an arc is the arc again, found a little less exactly.
+        if all(p.measure > place.measure * _ALIKE for p in near):
+            found.append(place)
+    for slot in tight_places(outline, bend * _SHARE):
+        if slot.kind == "gap" and all(math.dist(slot.at, p.at) > bend for p in found):
+            found.append(WeakPlace(BEND, slot.at, slot.room))
     return found
+
+
+def _drawn_of_lines(contour: Contour, way: float, bend: float) -> list[WeakPlace]:
+    """Stretches of a contour, with its arcs as lines, that are more tightly hollow than asked."""
+    ring = _apart(contour.flattened())
+    count = len(ring)
+    sides = [math.dist(p, ring[(i + 1) % count]) for i, p in enumerate(ring)]
+    ways = [
+        math.atan2(ring[(i + 1) % count][1] - y, ring[(i + 1) % count][0] - x)
+        for i, (x, y) in enumerate(ring)
+    ]
+    turns = [-way * math.remainder(ways[i] - ways[i - 1], math.tau) for i in range(count)]
+    found = []
+    for first in range(count):
+        last, turn, between = first, turns[first], 0.0
+        while 0.0 < turn < _TURN and between < 2 * bend * _TURN and last < first + count - 1:
+            between += sides[last % count]
+            last += 1
+            turn += turns[last % count]
+        corner = max(turns[first], turns[last % count]) > _TURN  # told as such
+        if turn < _TURN or corner:
+            continue
+        # To each of its two ends belongs half a side beyond it, and not half of a long straight.
+        ends = (
+            min(sides[first - 1], sides[first]),
+            min(sides[last % count], sides[last - 1 - count]),
+        )
+        radius = (between + sum(ends) / 2) / turn
+        if radius < bend * _EXACT and _stays(sides, turns, first, last):
+            found.append(WeakPlace(BEND, ring[(first + last) // 2 % count], radius))
+    return found
+
+
+def _apart(points: Sequence[Point]) -> list[Point]:
+    """The points of a ring without those that lie on the one before."""
+    return [p for i, p in enumerate(points) if math.dist(p, points[i - 1]) >= LEAST_SIDE]
+
+
+def _stays(sides: list[float], turns: list[float], first: int, last: int) -> bool:
+    """Whether a stretch turns on the whole, and the lines beside it do not turn back at once."""
+    count = len(sides)
+    turn = sum(turns[k % count] for k in range(first, last + 1))
+    for start, step in ((first, -1), (last, 1)):
+        k, gone = start, 0.0
+        while abs(k - start) < count:
+            gone += sides[(k if step > 0 else k - 1) % count]
+            k += step
+            if gone > _JITTER:
+                break
+            turn += turns[k % count]
+    return turn > _TURN / 2
 
 
 def _middle(arc: Segment) -> Point:
