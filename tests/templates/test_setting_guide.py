@@ -76,6 +76,11 @@ def guide(name: str, sheet: str = "either", *, square: bool = True) -> Drawing:
     return setting_guide(VIEWS[name], paper=PAPERS[sheet], square=square)
 
 
+@cache
+def tiled(name: str, sheet: str = "either") -> tuple[Drawing, ...]:
+    return tuple(guide_pages(VIEWS[name], paper=PAPERS[sheet], tiles=True))
+
+
 def boxes(data: bytes) -> list[tuple[float, float, float, float]]:
     """Smallest x, smallest y, largest x, largest y of every path [mm], y down."""
     found = []
@@ -235,7 +240,7 @@ def test_what_is_not_safe_is_said_on_the_sheet() -> None:
 
 @pytest.mark.parametrize(("name", "sheets"), [("tea bowl", 1), ("wide ring", 4), ("platter", 12)])
 def test_how_many_sheets(name: str, sheets: int) -> None:
-    pages = guide_pages(VIEWS[name], paper=EITHER, tiles=True)
+    pages = tiled(name)
     guide = [page for page in pages if page.title.startswith("Setting guide")]
     assert len(guide) == sheets
     assert len(pages) == sheets + 1
@@ -352,7 +357,7 @@ def test_one_sheet_has_all_of_the_verdict(name: str, sheet: str) -> None:
     said = [i.text for i in whole.items if isinstance(i, Text) and not i.text.isdecimal()]
     assert any(text.startswith(f"{len(VIEWS[name].spots)} × ") for text in said)
     seen = []
-    for page in guide_pages(VIEWS[name], paper=PAPERS[sheet], tiles=True)[:-1]:
+    for page in tiled(name, sheet)[:-1]:
         for window in (item for item in page.items if isinstance(item, Window)):
             for part in window.parts:
                 if isinstance(part, Text):
@@ -364,7 +369,7 @@ def test_one_sheet_has_all_of_the_verdict(name: str, sheet: str) -> None:
 
 
 def test_a_printer_that_shrinks_is_made_up_for() -> None:
-    plain, *_ = guide_pages(VIEWS["tea bowl"], paper=EITHER, tiles=True)
+    plain, *_ = tiled("tea bowl")
     larger, *_ = guide_pages(
         VIEWS["tea bowl"], paper=EITHER, tiles=True, correction=Correction(97.0)
     )
