@@ -77,8 +77,8 @@ def head_html(job: Job, shown: Shown) -> str:
     return "".join(
         [
             f'<div class="verdict {worst}"><p class="word">{marked(worst)}</p>',
-            f"<p>Of {len(touches)} kinds of touches: {told}. {kinds} kinds of wads, ",
-            f"{pieces} pieces to make.</p></div>",
+            f"<p>Of {len(touches)} kinds of touches: {told}. ",
+            f"Kinds of wads: {kinds}. Pieces to make: {pieces}.</p></div>",
             _problems(answer["problems"], shown),
             f'<p class="row"><a class="press" href="/made/{job.id}.zip" download>The folder as a ',
             f"zip: {len(job.files)} files</a> {paper}</p>",

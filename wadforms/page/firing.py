@@ -118,6 +118,7 @@ class Firing:
         self.back.set_visibility(self._before.is_file())
         Drop("list", "Or give a table", "CSV or XLSX; its first sheet is read", ONE_TABLE,
              self._dropped)  # fmt: skip
+        self.refused = markup()
         self.elsewhere = markup()
         self.grid = Grid(
             "list",
@@ -204,6 +205,7 @@ class Firing:
         """Show a list, and say what it comes to."""
         sheet.add_missing(lists.invented().headings, COLUMNS)
         self.notes = notes
+        self.refused.set_content("")
         self.grid.put(sheet)
         self._later()
 
@@ -230,7 +232,7 @@ class Firing:
             found = await asyncio.to_thread(sheet_of, data, name)
         except BadInput as error:
             words = [str(fault) for fault in error.faults]
-            self.elsewhere.set_content(faults_html(words))
+            self.refused.set_content(faults_html(words))
             self.visit.say(" ".join(words))
             return
         self._replace(found.sheet, found.notes)

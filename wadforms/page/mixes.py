@@ -91,14 +91,15 @@ class Mixes:
 
     def _build_test(self) -> None:
         tagged("h2", "Readings of your test")
+        self._field("kind", "What was tested", list(trials.KINDS))
         with ui.element("div").classes("fields"):
-            self._field("kind", "What was tested", list(trials.KINDS))
             self._field("mix", _LABELS["--mix"], self._mixes())
         self.caution = tagged("p", classes="care")
         with ui.element("div").classes("fields"):
             for name, (label, _, hint) in ASKED.items():
                 self._field(name, label, hint=hint)
         self.about = markup()
+        self.refused = markup()
         self.elsewhere = markup()
         self.tables = ui.element("div")
         Drop("readings", "Or give a table of readings", "CSV or XLSX", ONE_TABLE, self._dropped)
@@ -149,6 +150,7 @@ class Mixes:
         self._put(kept(self.file) or trials.empty(kind))
 
     def _put(self, sheet: Sheet) -> None:
+        self.refused.set_content("")
         sheet.add_missing(trials.headings_of(self.kind), COLUMNS[self.kind])
         self.grid.put(sheet)
         self._later()
@@ -160,7 +162,7 @@ class Mixes:
         try:
             found = await asyncio.to_thread(sheet_of, data, name)
         except BadInput as error:
-            self.elsewhere.set_content(faults_html([str(fault) for fault in error.faults]))
+            self.refused.set_content(faults_html([str(fault) for fault in error.faults]))
             return
         self._put(found.sheet)
 

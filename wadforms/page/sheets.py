@@ -12,7 +12,7 @@ from typing import Final, NamedTuple
 
 from wadforms.errors import BadInput, Fault
 from wadforms.files import read_at_most, write_whole
-from wadforms.firing.tables import LARGEST, Column
+from wadforms.firing.tables import LARGEST, Column, read_table
 from wadforms.firing.tables.columns import Cell, headings, is_remark
 from wadforms.firing.tables.csv_rows import csv_rows
 from wadforms.firing.tables.encodings import decode
@@ -62,8 +62,13 @@ class Sheet:
         >>> Sheet(["name", "weight"], [["Bowl", "2,4 kg"]]).csv()
         b'name,weight\nBowl,"2,4 kg"\n'
         """
+        # Bare headings tell the separator, so another one's mark in them must stand in quotes.
+        astray = len(self.headings) == 1 or any(m in head for head in self.headings for m in ";\t")
         text = io.StringIO()
-        csv.writer(text, lineterminator="\n").writerows([*self.remarks, self.headings, *self.rows])
+        out = csv.writer(text, lineterminator="\n")
+        if astray:
+            out = csv.writer(text, lineterminator="\n", quoting=csv.QUOTE_ALL)
+        out.writerows([*self.remarks, self.headings, *self.rows])
         return text.getvalue().encode()
 
     def add_missing(self, usual: Sequence[str], columns: Sequence[Column]) -> None:
@@ -132,9 +137,7 @@ def sheet_of(data: bytes, where: str) -> Taken:
     >>> sheet_of(b"# ours\nname;foot\nBowl;5,2 cm\n", "list.csv").sheet
     Sheet(headings=['name', 'foot'], rows=[['Bowl', '5,2 cm']], remarks=[['# ours']])
     """
-    if len(data) > LARGEST:
-        right = f"give a table of less than {LARGEST // 1_000_000} MB"
-        raise BadInput(Fault(where, f"a file of more than {LARGEST} bytes", right))
+    read_table(data, (), where)  # refuses what is no table at all
     notes: list[str] = []
     rows: list[list[str]]
     if is_zip(data):

@@ -258,4 +258,6 @@ def _values(rows: list[_Value], shown: Shown) -> str:
         for name, value, assumed, source in rows
     )
     heads = "".join(f"<th scope='col'>{h}</th>" for h in ("Known how", "What", "Value", "Source"))
-    return f"<table class='stack'><thead><tr>{heads}</tr></thead><tbody>{told}</tbody></table>"
+    return (
+        f"<table class='stack known'><thead><tr>{heads}</tr></thead><tbody>{told}</tbody></table>"
+    )

@@ -8,7 +8,7 @@ export default {
       <div class="row">
         <button type="button" class="main" @click="add">Add a row</button>
         <button v-if="gone" type="button" @click="putBack">Put back {{ gone.cells[0] || "the row" }}</button>
-        <label v-if="!narrow && optional" class="every"><input type="checkbox" v-model="every"> Every column</label>
+        <label v-if="optional" class="every"><input type="checkbox" v-model="every"> Every column</label>
         <template v-if="pages > 1">
           <button type="button" :disabled="page === 0" @click="page--">◂ Rows before</button>
           <span>{{ start + 1 }} to {{ end }} of {{ table.length }}</span>
@@ -130,7 +130,10 @@ export default {
       const used = this.kinds[this.table[r][this.kind].trim().toLowerCase() || "pot"];
       return !used || used.includes(this.heads[c].name);
     },
-    fitting(r) { return this.heads.map((_, c) => c).filter((c) => this.uses(r, c) || this.table[r][c] || this.fault(r, c)); },
+    fitting(r) {
+      return this.heads.map((_, c) => c).filter((c) => this.table[r][c] || this.fault(r, c)
+        || (this.uses(r, c) && (this.every || this.heads[c].often)));
+    },
     tell(r, c) { this.$emit("cell", [r, c, this.table[r][c]]); },
     focus(r, c) {
       this.$nextTick(() => {
