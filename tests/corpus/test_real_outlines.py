@@ -26,7 +26,10 @@ from wadforms.geometry.tightness import with_room
 
 HEIGHT = 8.0
 
-PLACE = re.compile(r"at \(-?\d+\.\d, -?\d+\.\d\) mm, (a bend of radius|only) \d+\.\d\d mm")
+PLACE = re.compile(
+    r"at \(-?\d+\.\d, -?\d+\.\d\) mm, "
+    r"(a sharp hollow corner|(a bend of radius|a gap or hole only|clay only) \d+\.\d\d mm)"
+)
 
 VOLUME = 1e-3
 """Relative; the estimate knows nothing of blunted tips, which take a little off the base."""

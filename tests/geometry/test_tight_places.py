@@ -141,13 +141,45 @@ def test_what_a_message_advises_does_and_little_more_does_not() -> None:
     assert Custom(outline=slotted(float(wide)), height=12.0).piece()
 
 
+def beside_a_corner(straight: float) -> Outline:
+    """A block with a sharp hollow corner at (0, 0); one line beside it bends away so near."""
+    away = (-20.0 * math.cos(0.4), straight + 20.0 * math.sin(0.4))
+    points = [(20.0, -20.0), (20.0, 30.0), (0.0, 30.0), (0.0, 0.0)]
+    turned = [(-straight, 0.0), (-straight + away[0], away[1] - straight), (-22.0, -20.0)]
+    return Outline(Contour.polygon([*points, *turned]))
+
+
+def test_a_sharp_hollow_corner_is_told_as_one_with_what_mends_it() -> None:
+    """No bend was drawn there, so none is told; lines as long as told have room, shorter none."""
+    outline = beside_a_corner(0.2)
+    with pytest.raises(NotMakeable) as caught:
+        Custom(outline=outline).piece()
+    said = str(caught.value)
+    assert "a sharp hollow corner" in said
+    assert "a bend of radius" not in said
+    (needed,) = re.findall(r"run straight for ([0-9.]+) mm", said)
+    # Of a right angle a wall takes as much as it leans out, of the 0.4 rad beyond tan(0.2) of that.
+    assert float(needed) == pytest.approx(1.2027 * SPREAD, abs=0.15)
+    assert Custom(outline=beside_a_corner(float(needed))).piece().volume > 0
+    with pytest.raises(NotMakeable):
+        Custom(outline=beside_a_corner(float(needed) - 0.15)).piece()
+
+
+def test_the_floor_of_a_slot_is_a_gap_and_no_bend() -> None:
+    (place,) = tight_places(slotted(1.0), SPREAD)
+    assert (place.kind, place.straight, place.width) == ("gap", 0.0, pytest.approx(1.0, abs=0.01))  # type: ignore[comparison-overlap]
+    tapered = [(-20, -15), (20, -15), (20, 15), (1, 15), (0.5, -5), (-0.5, -5), (-1, 15), (-20, 15)]
+    (place,) = tight_places(Outline(Contour.polygon(tapered)), 0.6)
+    assert (place.kind, place.at, place.width) == ("gap", (0.0, -5.0), pytest.approx(1.0))  # type: ignore[comparison-overlap]
+
+
 def test_many_places_are_counted_and_three_are_named() -> None:
     holes = tuple(Contour.circle(0.4 + k / 50, (6 * k - 15.0, 0.0)) for k in range(6))
     plate = Outline(rounded([(-20, -10), (20, -10), (20, 10), (-20, 10)], 4.0), holes)
     with pytest.raises(NotMakeable, match=r"at 6 places: .*; and at 3 more") as caught:
         Custom(outline=plate).piece()
     assert str(caught.value).count("mm wide") == 3
-    assert "(-15.0, 0.0) mm, only 0.80 mm wide" in str(caught.value)
+    assert "(-15.0, 0.0) mm, a gap or hole only 0.80 mm wide" in str(caught.value)
 
 
 def test_the_largest_rounding_that_works_is_told() -> None:

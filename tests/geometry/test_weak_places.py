@@ -124,4 +124,4 @@ def test_what_a_tracing_jitters_is_no_hollow() -> None:
     """Straight edges whose points are a hundredth of a millimetre off, as scans draw them."""
     edge = [(x / 25, 0.004 * (-1) ** x) for x in range(1000)]
     plate = Outline(Contour.polygon([*edge, (40.0, 30.0), (0.0, 30.0)]))
-    assert weak_places(plate, neck=4.0, bend=4.0) == ()
+    assert weak_places(plate, neck=0.0, bend=4.0) == ()

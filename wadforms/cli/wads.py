@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from wadforms.catalogue import Shape
     from wadforms.families.base import Family, Piece
     from wadforms.geometry.outline import Outline
+    from wadforms.geometry.tightness import Place
     from wadforms.setting.pot import Setting
 
 _WEAK: Final = 5  # weak places that are told
@@ -150,6 +151,15 @@ def holes(outline: Outline) -> str:
     return f", {count} hole{'' if count == 1 else 's'}" if count else ""
 
 
+def _tight(place: Place) -> str:
+    """What a tight place is."""
+    if place.straight:
+        return "a sharp hollow corner"
+    if place.kind == "bend":
+        return f"a bend of radius {place.width:.2f} mm"
+    return f"a gap or hole {place.width:.2f} mm wide"
+
+
 def _eased(size: Family) -> list[str]:
     change = size.easing()
     if change is None:
@@ -158,11 +168,7 @@ def _eased(size: Family) -> list[str]:
         return ["Eased: nothing, the outline has room for its draft."]
     before, after = (units.show(v, "mm2") for v in (change.area_before, change.area_after))
     share = change.area_added / change.area_before
-    where = "; ".join(
-        f"({p.at[0]:.1f}, {p.at[1]:.1f}) mm, "
-        + (f"a bend of radius {p.width:.2f} mm" if p.kind == "bend" else f"{p.width:.2f} mm wide")
-        for p in change.places
-    )
+    where = "; ".join(f"({p.at[0]:.1f}, {p.at[1]:.1f}) mm, " + _tight(p) for p in change.places)
     return [
         f"Eased, filled where the draft had no room: {where}.",
         f"That adds {units.show(change.area_added, 'mm2')} to {before}, {share:.2%}: now {after}.",

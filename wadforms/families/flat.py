@@ -64,6 +64,8 @@ COUNTED = "Places are counted from the middle of the outline's area, to the righ
 
 _TOLD = 3  # places that a message names; the others it counts
 
+_LEFT = 0.05  # of a line beside a corner must be left at the base [mm]
+
 _LOWEST = 3.0  # no wad is lower [mm]
 
 
@@ -83,7 +85,7 @@ def _walls_too_near(
     mends.append("--with draft=0 for a piece that is cut, not pressed")
     return (
         f"the walls lean out to the base by height × tan(draft) = {out:.2f} mm, and the outline "
-        f"is too tight for that {_places(tight_places(outline, out), out)}. "
+        f"is too tight for that {_places(tight_places(outline, out), out, outward=True)}. "
         f"Or give {', or '.join(mends)}. {COUNTED}"
     )
 
@@ -92,7 +94,7 @@ def _edge_too_near(outline: Outline, out: float, rounding: float) -> str:
     """Where the rounding of the upper edge takes more than there is, and what would fit."""
     most = math.floor(room(outline, rounding, inward=True, beside=out) * 100) / 100
     places = tight_places(outline, -rounding)
-    where = _places(places, rounding) if places else "beside the walls below"
+    where = _places(places, rounding, outward=False) if places else "beside the walls below"
     mend = f"--with rounding={most:g} at most" if most else "--with rounding=0"
     return (
         f"the rounding of the upper edge takes {rounding:g} mm from every side, and the outline "
@@ -100,7 +102,7 @@ def _edge_too_near(outline: Outline, out: float, rounding: float) -> str:
     )
 
 
-def _places(places: Sequence[Place], distance: float) -> str:
+def _places(places: Sequence[Place], distance: float, *, outward: bool) -> str:
     """The tightest places, each with what would do there, and how many there are.
 
     A bend must keep `LEAST_BEND` of its radius, and a gap as much on both sides.
@@ -110,10 +112,18 @@ def _places(places: Sequence[Place], distance: float) -> str:
     for place in places[:_TOLD]:
         x, y = (round(v, 1) + 0.0 for v in place.at)
         at = f"at ({x:.1f}, {y:.1f}) mm"
-        if place.kind == "bend":
+        if place.straight:
+            needed = math.ceil((distance * place.straight + _LEFT) * 10) / 10
+            what = (
+                "a sharp hollow corner, where the walls take more than the short line beside it "
+                f"is long: round it to {radius:g} mm, or let both lines run straight for "
+                f"{needed:g} mm from it"
+            )
+        elif place.kind == "bend":
             what = f"a bend of radius {place.width:.2f} mm: round it to {radius:g} mm"
         else:
-            what = f"only {place.width:.2f} mm wide: widen it to {2 * radius:g} mm"
+            hollow = "a gap or hole" if outward else "clay"
+            what = f"{hollow} only {place.width:.2f} mm wide: widen it to {2 * radius:g} mm"
         told.append(f"{at}, {what}")
     count = "at one place" if len(places) == 1 else f"at {len(places)} places"
     more = f"; and at {len(places) - _TOLD} more" if len(places) > _TOLD else ""

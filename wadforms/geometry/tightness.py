@@ -22,6 +22,7 @@ from wadforms.errors import NotMakeable
 from wadforms.geometry.blunting import blunted
 from wadforms.geometry.collapsing import LEAST_SIDE, Bend, collapsed
 from wadforms.geometry.contour import CHORD_ERROR, Contour, Point
+from wadforms.geometry.corners import hollow_corners
 from wadforms.geometry.outline import Outline
 from wadforms.geometry.restoring import restored
 
@@ -38,6 +39,10 @@ _FACING: Final = math.radians(150.0)  # walls that a circle touches at such an a
 
 _NEAR: Final = 4 * CHORD_ERROR  # two sides of one gap, as against the noise of a buffer [mm]
 
+_STRAIGHTENED: Final = 0.06
+"""So much of its distance, at most, a buffer strays where it straightens a hollow; GEOS
+straightens by a hundredth each way (its simplify factor; from memory), mitres add to it."""
+
 
 class Place(NamedTuple):
     """One place that is too tight.
@@ -49,13 +54,17 @@ class Place(NamedTuple):
     at : (float, float)
         Where it is [mm].
     width : float
-        Of the gap where it is narrowest, of a hole where it is widest; the radius of a bend
-        [mm].
+        Of the gap where it is narrowest, of a hole where it is widest; the radius of a bend,
+        and of a corner as far as its sides can be moved [mm].
+    straight : float
+        Of a bend that is a sharp hollow corner with too short a line beside it, how long that
+        line must be for each mm that the sides are moved; else 0.
     """
 
     kind: str
     at: Point
     width: float
+    straight: float = 0.0
 
     @property
     def room(self) -> float:
@@ -167,7 +176,7 @@ def regions(outline: Outline, distance: float) -> list[tuple[Place, Any]]:
             continue
         line = shapely.LineString(bend.points)
         if not any(line.distance(area) < _NEAR for _, area in found):
-            found.append((Place("bend", bend.middle, bend.radius), line))
+            found.append((_bent(bend, outline), line))
     if not found:
         found = [_crossing(outline, distance)]
     found.sort(key=lambda pair: (pair[0].room, pair[0].at))
@@ -177,6 +186,25 @@ def regions(outline: Outline, distance: float) -> list[tuple[Place, Any]]:
         if area.geom_type == "Polygon" or not any(same):
             apart.append((place, area))
     return apart
+
+
+def _bent(bend: Bend, outline: Outline) -> Place:
+    """A run of sides that vanish: a bend, one sharp corner, or the floor of a gap between two."""
+    met = [corner for corner in hollow_corners(outline) if corner.at in bend.points]
+    if len(met) == 2:
+        (a, b), wide = (corner.at for corner in met), math.dist(met[0].at, met[1].at)
+        if abs(wide - 2 * bend.radius) < wide / 20:
+            return Place("gap", ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2), wide)
+    if len(met) == 1:
+        (corner,) = met
+        pairs = pairwise(bend.points)
+        short = min((math.dist(*pair) for pair in pairs if corner.at in pair), default=0.0)
+        # A corner takes the tangent of half its turn from each line, what is beyond takes more.
+        needed = max(
+            math.tan(min(corner.turn, math.radians(178)) / 2), short / max(bend.radius, LEAST_SIDE)
+        )
+        return Place("bend", corner.at, bend.radius, needed)
+    return Place("bend", bend.middle, bend.radius)
 
 
 @lru_cache(maxsize=256)
@@ -284,8 +312,9 @@ def _gap(area: Any, polygon: Polygon, distance: float) -> Place:
     circle = shapely.maximum_inscribed_circle(area, tolerance=CHORD_ERROR)
     (x, y), radius = circle.coords[0], float(circle.length)
     if distance < 0.0:
-        # What is taken off beside one wall only is where a buffer has straightened a hollow.
-        kind = "gap" if _between(walls, (x, y), radius) else "bend"
+        # A sliver beside one wall only is where the buffer has straightened a hollow.
+        sliver = radius < _STRAIGHTENED * -distance and not _between(walls, (x, y), radius)
+        kind = "bend" if sliver else "gap"
         return Place(kind, (x, y), 2.0 * radius if kind == "gap" else radius)
     least = _onset(area, polygon, distance)
     if _between(walls, (x, y), radius):

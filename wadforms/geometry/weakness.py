@@ -14,6 +14,7 @@ from typing import Final, NamedTuple
 
 from wadforms.geometry.collapsing import LEAST_SIDE
 from wadforms.geometry.contour import CHORD_ERROR, Contour, Point, Segment
+from wadforms.geometry.corners import LEAST_TURN, hollow_corners
 from wadforms.geometry.outline import Outline
 from wadforms.geometry.tightness import tight_places
 
@@ -21,7 +22,6 @@ NECK: Final = "neck"
 BEND: Final = "bend"
 CORNER: Final = "corner"
 
-_TURN: Final = math.radians(30.0)  # a hollow corner that turns by less is a flat bend
 _ROUND: Final = math.radians(355.0)  # arcs of one circle that turn by more are a round hole
 _SHARE: Final = 0.93  # of a width, so that a bend of just the least radius is no narrow slot
 _EXACT: Final = 0.98  # radii of lines are found so exactly: they may stand a little off their bend
@@ -104,10 +104,10 @@ def _hollows(outline: Outline, bend: float) -> list[WeakPlace]:
             if arc.bulge * way < 0.0 and arc.radius < bend:
                 circle = (*arc.centre, arc.radius)
                 arcs[tuple(round(measure, 2) for measure in circle)].append(arc)
-        found += (WeakPlace(CORNER, at, 0.0) for at in _corners(contour, way))
+    found += (WeakPlace(CORNER, corner.at, 0.0) for corner in hollow_corners(outline))
     for parts in arcs.values():
         turn = sum(abs(part.sweep) for part in parts)
-        if turn > _TURN:
+        if turn > LEAST_TURN:
             at = parts[0].centre if turn > _ROUND else _middle(parts[0])
             found.append(WeakPlace(BEND, at, parts[0].radius))
     drawn = [
@@ -139,12 +139,14 @@ def _drawn_of_lines(contour: Contour, way: float, bend: float) -> list[WeakPlace
     found = []
     for first in range(count):
         last, turn, between = first, turns[first], 0.0
-        while 0.0 < turn < _TURN and between < 2 * bend * _TURN and last < first + count - 1:
+        while (
+            0.0 < turn < LEAST_TURN and between < 2 * bend * LEAST_TURN and last < first + count - 1
+        ):
             between += sides[last % count]
             last += 1
             turn += turns[last % count]
-        corner = max(turns[first], turns[last % count]) > _TURN  # told as such
-        if turn < _TURN or corner:
+        corner = max(turns[first], turns[last % count]) > LEAST_TURN  # told as such
+        if turn < LEAST_TURN or corner:
             continue
         # To each of its two ends belongs half a side beyond it, and not half of a long straight.
         ends = (
@@ -174,7 +176,7 @@ def _stays(sides: list[float], turns: list[float], first: int, last: int) -> boo
             if gone > _JITTER:
                 break
             turn += turns[k % count]
-    return turn > _TURN / 2
+    return turn > LEAST_TURN / 2
 
 
 def _middle(arc: Segment) -> Point:
@@ -182,14 +184,3 @@ def _middle(arc: Segment) -> Point:
     (x, y), half = arc.centre, arc.sweep / 2
     angle = math.atan2(arc.start[1] - y, arc.start[0] - x) + half
     return x + arc.radius * math.cos(angle), y + arc.radius * math.sin(angle)
-
-
-def _corners(contour: Contour, way: float) -> list[Point]:
-    """The sharp hollow corners of a contour; in a hole every corner is hollow that stands out."""
-    found = []
-    segments = contour.segments
-    for before, after in zip((segments[-1], *segments[:-1]), segments, strict=True):
-        turn = math.remainder(after.heading(at_end=False) - before.heading(at_end=True), math.tau)
-        if turn * way < -_TURN:
-            found.append(after.start)
-    return found
