@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from wadforms.errors import BadInput
+from wadforms.errors import BadInput, quoted
 from wadforms.firing.list_columns import COLUMNS, USED
 from wadforms.firing.list_file import example, parse_list, read_list
 from wadforms.firing.rows import KINDS, FiringList
@@ -175,6 +175,8 @@ def test_every_column_is_of_use_to_some_kind() -> None:
         ([POT | {"name": ""}], ["row 2, name: nothing was given; fill it in"]),
         ([POT | {"name": "Floor"}],
          ["row 2, name: 'Floor' was given; give another name: 'floor' is the kiln's floor"]),
+        ([POT | {"name": "x" * 121}],
+         [f"row 2, name: {quoted('x' * 121)} was given; give at most 120 letters"]),
         ([POT | {"count": ""}], [f"row 2, count: nothing was given; {WHOLE}"]),
         ([POT | {"count": "1.5"}], [f"row 2, count: '1.5' was given; {WHOLE}"]),
         ([POT | {"count": "-2"}], [f"row 2, count: '-2' was given; {WHOLE}"]),

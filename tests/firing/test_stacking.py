@@ -330,3 +330,59 @@ def test_shelves_and_posts_are_what_the_helpers_say() -> None:
     assert isinstance(top, Shelf)
     assert isinstance(below, Posts)
     assert top.stands_on == below.name
+
+
+@pytest.mark.parametrize("level", [2, 3])
+def test_posts_of_which_nobody_knows_what_they_stand_on(level: int) -> None:
+    """Two shelves are on the level below, or none: neither is then reckoned to carry them."""
+    rows = [
+        shelf("Left", 1, "Post", 4000.0, level=1, load_at=MIDDLE),
+        shelf("Right", 1, "Post", 4000.0, level=1, load_at=MIDDLE),
+        posts("Post", 6, FLOOR, 500.0),
+        shelf("High", 1, "High post", 4000.0, level=level, load_at=MIDDLE),
+        posts("High post", 3, None, 500.0),
+    ]
+    assert said_of(*rows) == [
+        "the list does not tell what its posts 'High post' stand on, so nothing below is reckoned "
+        "to carry it; give those under each shelf a row of their own, and say there what they "
+        "stand on"
+    ]
+    rows[4] = replace(rows[4], stands_on="Left")
+    assert said_of(*rows) == []
+
+
+def test_ware_of_which_nobody_knows_which_shelf_carries_it() -> None:
+    mug = ware("Mug", 4, None, 400.0)
+    assert said_of(*one_shelf(), mug) == [
+        "the list does not tell what it stands on, so no shelf is reckoned to carry it; give its "
+        "level, or say what it stands on"
+    ]
+    assert said_of(*one_shelf(), replace(mug, stands_on="Shelf")) == []
+    assert said_of(mug) == []  # a list of ware alone
+
+
+@pytest.mark.parametrize(
+    ("foot", "why"),
+    [(RoundFoot(90.0), "its bottom is round"), (SideFoot(90.0), "it lies on its side")],
+)
+def test_what_rolls_stands_on_no_other_pot(foot: RoundFoot | SideFoot, why: str) -> None:
+    stack = ware("Flask", 2, FLOOR, 400.0, foot=foot, stack=2)
+    assert said_of(stack) == [f"{why}: it cannot stand in a stack"]
+    assert said_of(replace(stack, stack=1)) == []
+    jar = ware("Jar", 2, FLOOR, 2000.0, lid=lid(500.0))
+    assert said_of(jar, replace(stack, stack=1, stands_on="Jar")) == [
+        f"{why}: 'Jar' gives it no level place to be wadded on"
+    ]
+
+
+def test_ware_that_stands_in_open_ware_is_told() -> None:
+    """Nobody knows a mug's rim: wads under a wide plate may hang in the air."""
+    mug = ware("Mug", 2, FLOOR, 400.0, height=90.0)
+    plate = ware("Plate", 1, "Mug", 900.0, foot=RingFoot(160.0, 8.0), height=28.0)
+    look = "look that all its wads rest on something"
+    assert next(note for note in audit(firing(mug, plate)).notes if look in note).startswith(
+        f"row {plate.row}, Plate: it stands on Mug: "
+    )
+    assert any(look in note for note in audit(firing(replace(mug, stack=2))).notes)
+    flat = replace(plate, count=2, stack=2, stands_on=FLOOR)
+    assert not any(look in note for note in audit(firing(flat)).notes)

@@ -126,6 +126,12 @@ def test_loads_that_were_all_borne_tell_no_spread() -> None:
     assert at_least(scattered, proofs=1).value == at_least(scattered).value < 15.0
 
 
+def test_strengths_that_are_all_alike_tell_no_scatter() -> None:
+    """Loads are added brick by brick: three of five bricks each are not without scatter."""
+    assert at_least([60.0] * 3).value == pytest.approx(60.0 * (1 - RESERVE))
+    assert "tell no scatter" in at_least([60.0] * 3).rule
+
+
 @pytest.mark.parametrize("values", [[], [1.0, math.inf], [1.0] * 1001])
 def test_readings_that_are_none_are_refused(values: list[float]) -> None:
     with pytest.raises(BadInput, match="readings"):

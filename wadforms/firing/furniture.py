@@ -165,6 +165,13 @@ def shelf_problems(firing: FiringList, standing: Standing) -> Iterator[str]:
             )
         elif held is not None:
             yield from _posts_out_of_place(shelf)
+            if held.lower is None:
+                yield said(
+                    shelf,
+                    f"the list does not tell what its posts {held.posts[-1].name!r} stand on, so "
+                    "nothing below is reckoned to carry it; give those under each shelf a row of "
+                    "their own, and say there what they stand on",
+                )
             if isinstance(held.lower, Shelf):
                 yield from _out_of_line(shelf, held.lower, standing)
                 if shelf.count > held.lower.count:

@@ -39,6 +39,9 @@ they stand near the edges, no source for how near)."""
 MOST_POSTS: Final = 12
 """As many may hold one shelf."""
 
+LONGEST_NAME: Final = 120
+"""As many letters may a name have: more find no place on a card of the crew sheet."""
+
 _COLUMN_OF: Final = {
     "weight": "weight",
     "height": "height",
@@ -124,6 +127,8 @@ def _common(line: Line, kind: str | None, reading: Reading) -> dict[str, Any]:
     name, place = line.text("name"), line.one_of("place", tuple(PLACES))
     if name is not None and name.lower() == FLOOR:
         line.fault("name", f"give another name: {FLOOR!r} is the kiln's floor")
+    elif name is not None and len(name) > LONGEST_NAME:
+        line.fault("name", f"give at most {LONGEST_NAME} letters")
     body = line.one_of("body", (*BODIES, BARE))
     mark = line.text("mark")
     shape = line.text("shape")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from wadforms import units
 from wadforms.firing.furniture import (
@@ -19,6 +20,13 @@ from wadforms.firing.rows import Shelf, Ware
 from wadforms.firing.standing import feet, said
 from wadforms.setting.feet import Foot, PlaneFoot, RingFoot, SideFoot
 from wadforms.setting.pot import Pot
+
+_CURVED: Final = {"round": "its bottom is round", "side": "it lies on its side"}
+
+_SEAT: Final = (
+    "look that all its wads rest on something, since the list does not tell where the lower one is "
+    "open and how wide"
+)
 
 
 def problems(loads: Loads) -> Iterator[str]:
@@ -40,16 +48,29 @@ def problems(loads: Loads) -> Iterator[str]:
         ]
         for upper, _ in over:
             yield from height_problems(single, upper, standing.legs[upper.row])
+    on_posts = bool(standing.legs)
     for ware in firing.wares:
         lower = standing.below[ware.row]
         if isinstance(lower, Ware):
             yield from _poor_seat(ware, lower)
+        if ware.stack > 1 and not isinstance(ware.foot, PlaneFoot):
+            yield said(ware, f"{_CURVED[ware.foot.kind]}: it cannot stand in a stack")
+        if lower is None and on_posts:
+            yield said(
+                ware,
+                "the list does not tell what it stands on, so no shelf is reckoned to carry it; "
+                "give its level, or say what it stands on",
+            )
 
 
 def notes(loads: Loads) -> Iterator[str]:
     """What was assumed about how things are shared out, each with its row."""
     for ware in loads.firing.wares:
+        if ware.stack > 1 and _is_open(ware):
+            yield said(ware, f"each stands on the one below: {_SEAT}")
         for upper, n in loads.wares_on(ware):
+            if _is_open(ware):
+                yield said(upper, f"it stands on {ware.name}: {_SEAT}")
             if n > 1:
                 words = f"{n} × {upper.name} stand on each, evenly about its middle (assumed)"
                 yield said(ware, words)
@@ -88,6 +109,8 @@ def _poor_seat(ware: Ware, lower: Ware) -> Iterator[str]:
         return
     foot, under = _radii(ware.foot), _radii(lower.foot)
     if foot is None:
+        curved = _CURVED[ware.foot.kind]
+        yield said(ware, f"{curved}: {lower.name!r} gives it no level place to be wadded on")
         return
     if lower.lid is not None:
         edge = lower.lid.gallery.diameter / 2
@@ -106,6 +129,11 @@ def _poor_seat(ware: Ware, lower: Ware) -> Iterator[str]:
                 f"{lower.name!r}, which is flatware and bends; at most "
                 f"{units.show(IN_LINE.value, 'mm')} (assumed)",
             )
+
+
+def _is_open(ware: Ware) -> bool:
+    """Whether what stands on a ware stands in it or on its rim, of which nothing is known."""
+    return ware.lid is None and isinstance(ware.foot, PlaneFoot) and not _is_flat(ware)
 
 
 def _is_flat(ware: Ware) -> bool:

@@ -139,7 +139,7 @@ def bearing(
     >>> trial = Trial(date(2026, 11, 1), "wads under load")
     >>> found = bearing("cold", [Borne(400.0, 0.0, False)] * 4, trial, diameter=30, height=20)
     >>> round(found.limit.value, 3), round(found.readings.squat, 2)
-    (133.333, 1.29)
+    (100.0, 1.29)
     """
     if which not in MEASURABLE:
         raise UnknownName("limit", which, MEASURABLE)

@@ -168,9 +168,9 @@ def fractile_factor(count: int) -> float:
 def at_least(values: Sequence[float], *, proofs: int = 0) -> Judged:
     """What strengths can be counted on: their 5 % fractile, taken as log-normal.
 
-    Fewer than three readings give the lowest less a quarter.  So do readings some of which are
-    proofs, of pieces that would have borne more: their scatter says nothing; where the fractile
-    is lower still, it holds.
+    Fewer than three readings give the lowest less a quarter.  So do readings that are all alike,
+    and those some of which are proofs, of pieces that would have borne more: their scatter says
+    nothing; where the fractile is lower still, it holds.
 
     Parameters
     ----------
@@ -194,6 +194,9 @@ def at_least(values: Sequence[float], *, proofs: int = 0) -> Judged:
     less = f"the lowest reading less {units.show(RESERVE, 'share')}"
     if len(values) < FEWEST:
         return Judged(reserved, f"{less}, of so few")
+    if not proofs and min(values) == max(values):
+        # Loads are added brick by brick: a scatter finer than a brick does not show.
+        return Judged(reserved, f"{less}, since all are alike and tell no scatter")
     logs = summed_up([math.log(value) for value in values])
     low = math.exp(logs.mean - fractile_factor(logs.n) * (logs.spread or 0.0))
     if proofs and reserved <= low:
