@@ -15,7 +15,7 @@ from typing import Final
 import numpy as np
 import shapely
 import shapely.affinity
-from drawn_photos import Points, camera, leaf, photo
+from drawn_photos import Points, camera, leaf, photo, pinhole
 from PIL import Image
 
 LENGTH: Final = 84.0
@@ -26,7 +26,7 @@ PEN: Final = 3.0
 SHEET: Final = (297.0, 210.0)
 """A4, ISO 216, lying [mm]."""
 SIZE: Final = (900, 675)
-_CORNERS: Final = [(177.0, 111.0), (729.0, 91.0), (834.0, 594.0), (66.0, 561.0)]
+_TURNS: Final = (-28.0, 4.0, 3.0)  # of the camera [deg]
 _PAPER: Final = (1.0, 0.985, 0.95)  # a little warm
 _TURN: Final = 17.0
 
@@ -47,7 +47,7 @@ def drawn() -> Image.Image:
     grey = photo(
         [(sheet, 0.9), (rings[0], 0.2), (rings[1], 0.9)],
         size=SIZE,
-        place=camera(_CORNERS, SHEET),
+        place=camera(pinhole(SHEET, SIZE, turns=_TURNS, share=0.72), SHEET),
         ground=0.26,
         falloff=0.25,
         grain=0.006,

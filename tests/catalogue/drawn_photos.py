@@ -61,6 +61,13 @@ def bean(size: float) -> Points:
     return np.asarray(far[:, None] * np.column_stack([np.cos(turn), np.sin(turn)]))
 
 
+def blossom() -> Points:
+    """Five rounded lobes with five rounded hollows between them, their radius about 2 mm."""
+    turn = np.linspace(0.0, math.tau, 1440, endpoint=False)
+    far = 22.0 + 6.0 * np.cos(5 * turn) + 2.0 * np.sin(3 * turn)
+    return np.asarray(far[:, None] * np.column_stack([np.cos(turn), -np.sin(turn)]))
+
+
 SHAPES: dict[str, Points] = {
     "circle": circle(20.0),
     "leaf": leaf(55.0, 28.0),
@@ -140,6 +147,32 @@ def camera(corners: list[tuple[float, float]], sides: tuple[float, float]) -> Pl
         return np.column_stack([(a * x + b * y + c) / depth, (d * x + e * y + f) / depth])
 
     return place
+
+
+def pinhole(
+    sides: tuple[float, float],
+    size: tuple[int, int],
+    *,
+    lens: float = 0.75,
+    turns: tuple[float, float, float] = (0.0, 0.0, 0.0),
+    share: float = 0.7,
+) -> list[tuple[float, float]]:
+    """Where a pinhole camera above the middle of a sheet sees its corners, from the upper left.
+
+    `lens` is its distance from the picture over the picture's longer side, `turns` how it is
+    turned about x, y and the line of sight [deg], `share` what the sheet takes of the picture.
+    """
+    a, b, c = (math.radians(turn) for turn in turns)
+    about_x = np.array([[1, 0, 0], [0, math.cos(a), -math.sin(a)], [0, math.sin(a), math.cos(a)]])
+    about_y = np.array([[math.cos(b), 0, math.sin(b)], [0, 1, 0], [-math.sin(b), 0, math.cos(b)]])
+    about_z = np.array([[math.cos(c), -math.sin(c), 0], [math.sin(c), math.cos(c), 0], [0, 0, 1]])
+    (w, h), focal = sides, lens * max(size)
+    corners = np.array([[-w, -h, 0], [w, -h, 0], [w, h, 0], [-w, h, 0]]) / 2
+    away = focal * max(w / size[0], h / size[1]) / share
+    x, y, z = (corners @ (about_z @ about_x @ about_y).T + [0.0, 0.0, away]).T
+    middle = (np.array(size) - 1.0) / 2
+    at = np.column_stack([focal * x / z, focal * y / z]) + middle
+    return [(float(u), float(v)) for u, v in at]
 
 
 VIEWS = {

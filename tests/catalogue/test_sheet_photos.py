@@ -10,12 +10,15 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from drawn_photos import SHAPES, SIZE, VIEWS, camera, on_a_sheet, photo, placed
+from drawn_photos import SHAPES, SIZE, VIEWS, camera, on_a_sheet, photo, pinhole, placed
 from PIL import Image
 from taken_photos import agrees, take
 
 from wadforms.catalogue.photo import Sheet, Wanted, overlay, read_photo, traced
+from wadforms.catalogue.photo.scale import other_sheet, seen_ratio
 from wadforms.errors import BadInput
+
+A4, LETTER = Sheet(210.0, 297.0, "a4"), Sheet(215.9, 279.4, "letter")
 
 
 @pytest.mark.parametrize("view", VIEWS)
@@ -35,6 +38,47 @@ def test_the_map_of_a_sheet_is_the_one_it_was_drawn_by(view: str, tmp_path: Path
     places = found.plane.to_mm(camera(VIEWS[view], sides)(grid))
     expected = np.column_stack([grid[:, 0] + sides[0] / 2, sides[1] / 2 - grid[:, 1]])
     assert np.linalg.norm(places - expected, axis=1).max() < found.resolution
+
+
+@pytest.mark.parametrize("lens", [0.6, 0.75, 1.2])
+@pytest.mark.parametrize("turns", [(0, 0, 5), (25, 0, 0), (0, -20, 90), (-18, 14, 10), (30, 8, -4)])
+@pytest.mark.parametrize("sheet", [A4, LETTER])
+def test_a_camera_tells_a4_from_letter(
+    sheet: Sheet, turns: tuple[float, float, float], lens: float
+) -> None:
+    sides = (sheet.height, sheet.width)
+    corners = np.array(pinhole(sides, (1200, 900), lens=lens, turns=turns, share=0.6))
+    corners += np.random.default_rng(3).normal(0.0, 0.3, (4, 2))  # as far as they are found
+    ratio = seen_ratio([(float(x), float(y)) for x, y in corners], (1200, 900))
+    assert ratio is not None
+    other = LETTER if sheet is A4 else A4
+    assert other_sheet(sheet._replace(others=(other,)), ratio) is None
+    told = other_sheet(other._replace(others=(sheet,)), ratio)
+    # Tilted about one axis alone, the sides tell nothing but their longest and shortest.
+    assert told is sheet or (told is None and ratio[1] / ratio[0] > 1.04)
+
+
+def test_what_no_camera_sees_tells_nothing() -> None:
+    askew = [(130.0, 45.0), (440.0, 65.0), (490.0, 462.0), (82.0, 440.0)]
+    assert seen_ratio(askew, (600, 500)) is None
+
+
+def test_the_wrong_sheet_is_told(tmp_path: Path) -> None:
+    corners = pinhole((297.0, 210.0), (900, 700), turns=(-20.0, 10.0, 4.0))
+    sheet = np.array([[-297, -210], [297, -210], [297, 210], [-297, 210]]) / 2
+    picture = photo(
+        [(sheet, 0.92), (2.0 * SHAPES["leaf"], 0.2)],
+        size=(900, 700),
+        place=camera(corners, (297.0, 210.0)),
+        ground=0.35,
+    )
+    found = take(tmp_path, picture, LETTER._replace(others=(A4,)))
+    assert any("Assumed: the sheet is letter, 215.9 × 279.4 mm" in note for note in found.notes)
+    (told,) = [note for note in found.notes if "looks like" in note]
+    assert "a4, 210 × 297 mm: its sides are as 1 to 1.4" in told
+    found = take(tmp_path, picture, A4._replace(others=(LETTER,)))
+    assert not any("looks like" in note for note in found.notes)
+    agrees(found, 2.0 * SHAPES["leaf"])
 
 
 def test_the_overlay_is_the_photo_with_the_outline_on_the_edge(tmp_path: Path) -> None:

@@ -1,20 +1,28 @@
-"""Finds the sharp corners of a curve of many points, and carries its sides on to meet there."""
+"""Finds the sharp corners of a curve of many points, and carries its sides on to meet there.
+
+What turns quickly may be a tight bend.  Where its two sides meet when carried on tells: blur takes
+only so much off a corner, and a round pen whose middle stood in it has left ink as wide as itself
+all around, so there is no corner where the paper is nearer than that.
+"""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
+    from shapely import Geometry
 
     Points = NDArray[np.float64]
 
 _LEAST_TURN: Final = math.radians(30.0)  # what turns less is a bend
 _SAME: Final = 0.72  # a corner turns as much over half the way; a bend half as much
 _MOST: Final = 60  # corners; with more it is the grain that is seen
+_HAZE: Final = 0.8  # of blur over the tangent of half the corner's angle, by which its tip recedes
+_UNSURE: Final = 3.0  # times what a corner may recede, up to which a bend may be meant as one
 
 
 def evenly(points: Points, step: float) -> Points:
@@ -81,6 +89,103 @@ def corners(ring: Points, *, step: float, tolerance: float, blunt: float) -> lis
     return lone if len(lone) <= _MOST else []
 
 
+class Edge(NamedTuple):
+    """What is seen of the edge that corners are looked for in.
+
+    Parameters
+    ----------
+    ink : shapely geometry
+        What is drawn [mm].
+    pen : float
+        How wide the line is whose middle is followed; 0 where the edge itself is [mm].
+    haze : float
+        Standard deviation of the blur of its edge [mm].
+    slack : float
+        How far it may be off for other reasons [mm].
+    """
+
+    ink: Geometry
+    pen: float
+    haze: float
+    slack: float
+
+
+def sorted_out(
+    ring: Points, found: Sequence[int], edge: Edge, *, step: float, blunt: float
+) -> tuple[list[int], list[int]]:
+    """Which of the corners are some, and which are tight bends that might be meant as one.
+
+    Parameters
+    ----------
+    ring : array of float
+        Evenly along the curve [mm].
+    found : sequence of int
+        Which points may be corners.
+    edge : Edge
+        What they are compared with.
+    step : float
+        From one point to the next [mm].
+    blunt : float
+        How far from a corner the points are left out [mm].
+    """
+    import shapely
+
+    boundary = edge.ink.boundary
+    shapely.prepare(boundary)
+    shapely.prepare(edge.ink)
+    kept, doubtful = list(found), []
+    while kept:
+        places = _places(ring, kept, step=step, blunt=blunt)
+        bends = []
+        for k, (place, before, behind) in zip(kept, places, strict=True):
+            tip = shapely.Point(*place)
+            off = float(shapely.distance(boundary, tip))
+            if edge.pen:
+                # The farther beyond the ink, the farther out the corner would be drawn.
+                off = edge.pen / 2 - (off if shapely.intersects(edge.ink, tip) else -off)
+            allowed = edge.slack + _HAZE * edge.haze * _sharpness(before, behind)
+            if edge.pen:
+                allowed = min(allowed, 0.9 * edge.pen / 2)
+            if off > allowed:
+                bends.append((off / allowed, k))
+        if not bends:
+            break
+        # The sides of the others are longer without the one that is least a corner.
+        times, worst = max(bends)
+        kept.remove(worst)
+        if times <= _UNSURE:
+            doubtful.append(worst)
+    return kept, doubtful
+
+
+def _sharpness(before: Points, behind: Points) -> float:
+    """One over the tangent of half the angle that two sides enclose, 5 at most."""
+    one, two = before[1], behind[1]
+    long = math.hypot(*one) * math.hypot(*two)
+    angle = math.acos(max(-1.0, min(1.0, float(one @ two) / max(long, 1e-12))))
+    return min(5.0, 1.0 / max(math.tan(angle / 2.0), 1e-9))
+
+
+def _places(
+    ring: Points, found: Sequence[int], *, step: float, blunt: float
+) -> list[tuple[Points, Points, Points]]:
+    """Where the two sides of each corner meet, and these sides."""
+    cut = max(3, math.ceil(blunt / step))
+    lengths = _lengths(ring, found)
+    places = []
+    for i, k in enumerate(found):
+        before = _side(ring, k, -1, cut, lengths[i - 1])
+        behind = _side(ring, k, 1, cut, lengths[i])
+        places.append((_meeting(before, behind, ring[k], 4.0 * cut * step), before, behind))
+    return places
+
+
+def _lengths(ring: Points, found: Sequence[int]) -> list[int]:
+    """How many steps it is from each corner to the next."""
+    pairs = zip(found, [*found[1:], found[0]], strict=True)
+    return [(b - a - 1) % len(ring) + 1 for a, b in pairs]
+
+
 def _turns(ring: Points, arm: int) -> NDArray[np.float64]:
     """By how much the curve turns at each point, between the arms before and behind it [rad]."""
     import numpy as np
@@ -119,14 +224,11 @@ def carried_on(
     count = len(ring)
     cut = max(3, math.ceil(blunt / step))
     near = np.zeros(count, bool)
-    lengths = [(b - a - 1) % count + 1 for a, b in zip(found, [*found[1:], found[0]], strict=True)]
-    places, moves = [], []
-    for i, k in enumerate(found):
-        before = _side(ring, k, -1, cut, lengths[i - 1])
-        behind = _side(ring, k, 1, cut, lengths[i])
-        place = _meeting(before, behind, ring[k], 4.0 * cut * step)
+    lengths = _lengths(ring, found)
+    places = _places(ring, found, step=step, blunt=blunt)
+    moves = []
+    for k, (place, _, _) in zip(found, places, strict=True):
         moves.append(float(np.hypot(*(place - ring[k]))))
-        places.append((place, before, behind))
         near[np.arange(k - cut, k + cut + 1) % count] = True
     sections = []
     for i, k in enumerate(found):

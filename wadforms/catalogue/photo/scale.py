@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any, Final, Literal, NamedTuple, TypeAlias
 
 from wadforms.catalogue.outlines.refusal import Refused, refused
@@ -19,6 +20,10 @@ _SOLID: Final = 0.95  # share of its hull that a sheet fills: it has no bays
 _SAME: Final = 1.08  # ratio of sides below which nobody can tell the longer ones
 _SAMPLES: Final = 200  # places along a side where its edge is looked for
 _KEPT: Final = 0.5  # share of them that must lie on one line
+_LENS: Final = (0.5, 2.5)  # distances of a lens from its picture, by the picture's longer side
+_SQUARE: Final = 0.02  # cosine of an angle that is still right, about 1°
+_UNLIKE: Final = 0.04  # share by which sides do not fit; A4 and Letter are 9 % apart
+_ALIKE: Final = 0.025  # share by which they still fit
 _BOWED: Final = 0.01  # share of its length by which a side may bow
 
 
@@ -60,10 +65,21 @@ class Sheet(NamedTuple):
     ----------
     width, height : float
         Of the sheet, either way round [mm].
+    name : str
+        What such a sheet is called; empty where it has no name.
+    others : tuple of Sheet
+        What it might be instead.
     """
 
     width: float
     height: float
+    name: str = ""
+    others: tuple[Sheet, ...] = ()
+
+    @property
+    def ratio(self) -> float:
+        """Its longer side over its shorter one."""
+        return max(self.width, self.height) / min(self.width, self.height)
 
 
 Known: TypeAlias = Extent | Between | Sheet
@@ -161,6 +177,80 @@ def sheet_plane(grey: NDArray[np.float32], sheet: Sheet) -> Plane:
     matrix = cv2.getPerspectiveTransform(corners.astype(np.float32), true)
     places = tuple((float(x), float(y)) for x, y in corners)
     return Plane(tuple(float(value) for value in matrix.ravel()), places)
+
+
+def seen_ratio(corners: Sequence[Point], size: tuple[int, int]) -> tuple[float, float] | None:
+    """Between which bounds the ratio of a sheet's sides lies, the longer over the shorter one.
+
+    A camera with square pixels that looks along the middle of the picture sees the right angles of
+    a sheet as such, and both its sides to one scale, at a single distance of its lens from the
+    picture (Zhang and He, Digital Signal Processing 17 (2007) 414).  All distances that cameras
+    have are tried, and those kept at which the angles are right as nearly as they get.
+
+    Parameters
+    ----------
+    corners : sequence of (float, float)
+        Of the sheet, in order [pixels].
+    size : (int, int)
+        Of the whole picture [pixels].
+
+    Returns
+    -------
+    (float, float) or None
+        None where no camera sees a sheet so, as in a part of a picture.
+
+    Examples
+    --------
+    >>> straight = [(100, 100), (700, 100), (700, 500), (100, 500)]
+    >>> low, high = seen_ratio(straight, (800, 600))
+    >>> round(low, 3), round(high, 3)
+    (1.5, 1.5)
+    """
+    import cv2
+    import numpy as np
+
+    middle = (np.array(size) - 1.0) / 2.0
+    seen = ((np.array(corners) - middle) / max(size)).astype(np.float32)
+    unit = np.array([[0, 1], [1, 1], [1, 0], [0, 0]], np.float32)
+    matrix = cv2.getPerspectiveTransform(unit, seen)
+    far = np.geomspace(*_LENS, 60)
+    one, two = (
+        np.vstack([np.outer(1 / far, column[:2]).T, [column[2]] * len(far)])
+        for column in matrix.T[:2]
+    )
+    a, b = np.linalg.norm(one, axis=0), np.linalg.norm(two, axis=0)
+    off = np.abs((one * two).sum(axis=0)) / (a * b)
+    if off.min() > _SQUARE:
+        return None
+    ratios = (a / b)[off <= max(_SQUARE / 2, 2.0 * off.min())]
+    ratios = np.maximum(ratios, 1.0 / ratios)
+    return float(ratios.min()), float(ratios.max())
+
+
+def other_sheet(sheet: Sheet, seen: tuple[float, float]) -> Sheet | None:
+    """The sheet whose sides fit what is seen, where those of the one that is said do not.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        What it is said to be [mm].
+    seen : (float, float)
+        See `seen_ratio`.
+
+    Examples
+    --------
+    >>> letter = Sheet(215.9, 279.4, "letter", (Sheet(210.0, 297.0, "a4"),))
+    >>> other_sheet(letter, (1.40, 1.42)).name, other_sheet(letter, (1.28, 1.31))
+    ('a4', None)
+    """
+
+    def off(one: Sheet) -> float:
+        return max(seen[0] / one.ratio, one.ratio / seen[1], 1.0) - 1.0
+
+    if off(sheet) < _UNLIKE:
+        return None
+    best = min(sheet.others, key=off, default=None)
+    return best if best is not None and off(best) < _ALIKE else None
 
 
 def _rough_corners(grey: NDArray[np.float32]) -> Points:

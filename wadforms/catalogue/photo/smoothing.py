@@ -14,7 +14,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-from wadforms.catalogue.photo.corners import carried_on, corners, evenly
+from wadforms.catalogue.photo.corners import Edge, carried_on, corners, evenly, sorted_out
 from wadforms.geometry.contour import Contour, Point, Segment
 
 if TYPE_CHECKING:
@@ -43,6 +43,8 @@ class Smooth(NamedTuple):
         How far the farthest corner was drawn out, or in [mm].
     worst : (float, float)
         The point that lies farthest from it [mm].
+    doubtful : tuple of (float, float)
+        Tight bends that might be meant as corners [mm].
     """
 
     contour: Contour
@@ -50,9 +52,12 @@ class Smooth(NamedTuple):
     moved: NDArray[np.float64]
     sharpened: float
     worst: Point
+    doubtful: tuple[Point, ...]
 
 
-def smooth(points: Points, *, tolerance: float, step: float, blunt: float) -> Smooth:
+def smooth(
+    points: Points, *, tolerance: float, step: float, blunt: float, edge: Edge | None = None
+) -> Smooth:
     """The smooth contour through points.
 
     Parameters
@@ -65,6 +70,8 @@ def smooth(points: Points, *, tolerance: float, step: float, blunt: float) -> Sm
         About how far they are from each other: the size of a pixel [mm].
     blunt : float
         How far from a corner the points are led astray [mm].
+    edge : Edge or None
+        What is seen where corners may be; all that turn quickly are taken for some if None.
 
     Examples
     --------
@@ -84,6 +91,9 @@ def smooth(points: Points, *, tolerance: float, step: float, blunt: float) -> Sm
     if _area(ring) < 0.0:
         ring = ring[::-1].copy()
     found = corners(ring, step=step, tolerance=tolerance, blunt=blunt)
+    doubtful: list[int] = []
+    if edge is not None:
+        found, doubtful = sorted_out(ring, found, edge, step=step, blunt=blunt)
     sharpened = 0.0
     if not found:
         contour = _circle(ring, tolerance / 2) or _closed(ring, tolerance)
@@ -98,12 +108,13 @@ def smooth(points: Points, *, tolerance: float, step: float, blunt: float) -> Sm
             nodes += more
             bulges += bent
         contour = Contour(tuple(nodes), tuple(bulges))
-    edge = shapely.LinearRing(contour.flattened(step / 20.0))
-    shapely.prepare(edge)
+    line = shapely.LinearRing(contour.flattened(step / 20.0))
+    shapely.prepare(line)
     points = ring[~near]
-    moved: NDArray[np.float64] = shapely.distance(shapely.points(points), edge)
+    moved: NDArray[np.float64] = shapely.distance(shapely.points(points), line)
     x, y = points[int(np.argmax(moved))]
-    return Smooth(contour, len(found), moved, sharpened, (float(x), float(y)))
+    bends = tuple((float(ring[k][0]), float(ring[k][1])) for k in doubtful)
+    return Smooth(contour, len(found), moved, sharpened, (float(x), float(y)), bends)
 
 
 def _area(ring: Points) -> float:

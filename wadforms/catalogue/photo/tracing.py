@@ -8,9 +8,17 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 from wadforms.catalogue.outlines.refusal import Refused, refused
 from wadforms.catalogue.photo import edge, ink
+from wadforms.catalogue.photo.corners import Edge
+from wadforms.catalogue.photo.notes import shape_notes, sheet_notes
 from wadforms.catalogue.photo.picture import Photo
-from wadforms.catalogue.photo.scale import Extent, Known, Plane, Sheet, sheet_plane
-from wadforms.catalogue.photo.smoothing import Smooth, smooth
+from wadforms.catalogue.photo.scale import (
+    Extent,
+    Known,
+    Plane,
+    Sheet,
+    sheet_plane,
+)
+from wadforms.catalogue.photo.smoothing import smooth
 from wadforms.errors import BadInput, Fault
 from wadforms.geometry.construct import centroid
 from wadforms.geometry.contour import Contour, Point
@@ -19,6 +27,7 @@ from wadforms.geometry.outline import Outline
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
+    from shapely import Geometry
 
 TOLERANCE: Final = 0.2
 """How far smoothing may move the outline if nothing else is said and a pixel is finer [mm]."""
@@ -26,14 +35,13 @@ TOLERANCE: Final = 0.2
 MOST_POINTS: Final = 300
 """As many points may the outline have."""
 
-COARSE: Final = 0.5
-"""A pixel larger than this is told as too coarse for a shape to be cut [mm]."""
-
 KINDS: Final = ("told", "filled", "line")
 """How the shape is drawn: told from the picture, a filled shape, or a closed line."""
 
 _MARGIN: Final = 0.02  # share of a sheet's height along its edges where nothing is looked for
 _FILLED: Final = 0.75  # share of what it encloses that is ink; with more it is no line
+_STEEP: Final = math.sqrt(math.tau)  # width of an edge over the deviation of the blur it is from
+_SLACK: Final = 0.5  # of what smoothing may move, by which the middle of a line may be off
 _LONGEST: Final = 40_000  # pixels along one edge; a longer one is frayed
 
 
@@ -87,6 +95,8 @@ class Traced(NamedTuple):
         How far the farthest of them was carried on beyond what is seen [mm].
     line_width : float or None
         Of the pen, where the shape is a line and its middle was taken [mm].
+    left_out : int
+        How many holes it has that were not kept.
     place : (float, float)
         The middle of the shape in the picture [pixels of the file].
     among, equals : int
@@ -106,6 +116,7 @@ class Traced(NamedTuple):
     corners: int
     sharpened: float
     line_width: float | None
+    left_out: int
     place: Point
     among: int
     equals: int
@@ -164,14 +175,21 @@ def _traced(photo: Photo, known: Known, wanted: Wanted) -> Traced:
     plane = sheet_plane(photo.grey, known) if isinstance(known, Sheet) else Plane(())
     seen = _inside(photo, plane) if plane.corners else None
     even, chosen, level = _found(photo, seen, wanted, near, shown)
-    rings, blur, pen = _edges(even, chosen.blot, level, wanted, shown)
-    plane, notes = _scaled(plane, known, rings[0], r)
+    rings, edges, blur, pen = _edges(even, chosen.blot, level, wanted, shown)
+    plane, notes = _scaled(plane, known, rings[0], photo)
     place = chosen.blot.middle
     pixel = plane.resolution(place)
     tolerance = wanted.tolerance or max(TOLERANCE, pixel)
     blunt = (max(2.0 * blur, 3.0) + 0.8 * (pen or 0.0)) * pixel
+    seen_edge = Edge(
+        ink=_ink([plane.to_mm(ring) for ring in edges]),
+        pen=(pen or 0.0) * pixel,
+        haze=blur * pixel / _STEEP,
+        slack=(_SLACK if pen else 1.0) * max(tolerance, pixel),
+    )
     parts = [
-        smooth(plane.to_mm(ring), tolerance=tolerance, step=pixel, blunt=blunt) for ring in rings
+        smooth(plane.to_mm(ring), tolerance=tolerance, step=pixel, blunt=blunt, edge=seen_edge)
+        for ring in rings
     ]
     outline = _outline([part.contour for part in parts], pixel)
     before = plane
@@ -186,6 +204,10 @@ def _traced(photo: Photo, known: Known, wanted: Wanted) -> Traced:
             f"Farther than allowed from what is drawn near {shown(_pair(at))}: look there for a "
             "hair or a fray."
         )
+    doubtful = [place for part in parts for place in part.doubtful]
+    if doubtful:
+        at = ", ".join(shown(_pair(p)) for p in before.to_pixels(np.array(doubtful)))
+        notes.append(f"Taken for a tight bend, though it may be meant as a sharp corner: {at}.")
     middle = centroid(outline)
     moved = np.concatenate([part.moved for part in parts])
     return Traced(
@@ -200,10 +222,14 @@ def _traced(photo: Photo, known: Known, wanted: Wanted) -> Traced:
         corners=sum(part.corners for part in parts),
         sharpened=max(part.sharpened for part in parts),
         line_width=None if pen is None else pen * pixel,
+        left_out=0 if pen or wanted.holes else len(chosen.blot.holes),
         place=_whole(place, r),
         among=chosen.among,
         equals=chosen.equals,
-        notes=(*notes, *_notes(wanted, pen, pixel / r, parts)),
+        notes=(
+            *notes,
+            *shape_notes(told=wanted.kind == "told", pen=pen, pixel=pixel / r, parts=parts),
+        ),
     )
 
 
@@ -285,8 +311,8 @@ def _on(blot: ink.Blot) -> Point:
 
 def _edges(
     even: NDArray[np.float32], blot: ink.Blot, level: float, wanted: Wanted, shown: object
-) -> tuple[list[NDArray[np.float64]], float, float | None]:
-    """The outline and the holes that are kept, the blur of the edge, and the width of a line."""
+) -> tuple[list[NDArray[np.float64]], list[NDArray[np.float64]], float, float | None]:
+    """What is followed, the edges of the ink, their blur, and the width of a line [pixels]."""
     assert callable(shown)  # noqa: S101 - for the type checker
     width = ink.width_of(blot)
     if (wanted.kind == "line" and not blot.holes) or (
@@ -304,26 +330,34 @@ def _edges(
     if wanted.kind == "line" or (wanted.kind == "told" and ink.is_line(blot, width)):
         inner = edge.follow(even, blot.holes[0], level)
         points, pen = edge.middle(outer.points, inner.points)
-        return [points], outer.width, pen
+        return [points], [outer.points, inner.points], outer.width, pen
     rings = [outer.points]
     if wanted.holes:
         rings += [edge.follow(even, hole, level).points for hole in blot.holes]
-    return rings, outer.width, None
+    return rings, rings, outer.width, None
+
+
+def _ink(rings: list[NDArray[np.float64]]) -> Geometry:
+    """What lies within the first ring and in none of the others."""
+    import shapely
+
+    whole, *holes = (shapely.make_valid(shapely.Polygon(ring)) for ring in rings)
+    return shapely.difference(whole, shapely.union_all(holes))
 
 
 def _scaled(
-    plane: Plane, known: Known, ring: NDArray[np.float64], reduced: int
+    plane: Plane, known: Known, ring: NDArray[np.float64], photo: Photo
 ) -> tuple[Plane, list[str]]:
     """The plane by what is known, and what that assumes."""
     import numpy as np
 
     lens = "the lens draws straight lines straight"
     if isinstance(known, Sheet):
-        return plane, [f"Assumed: the sheet lies flat, the shape is on it, and {lens}."]
+        return plane, sheet_notes(plane, known, photo, lens)
     if isinstance(known, Extent):
         span = np.ptp(ring, axis=0)[int(known.along == "height")]
     else:
-        (x0, y0), (x1, y1) = (_part(p, reduced) for p in (known.start, known.end))
+        (x0, y0), (x1, y1) = (_part(p, photo.reduced) for p in (known.start, known.end))
         span = np.hypot(x1 - x0, y1 - y0)
         if span < 10:
             raise refused("two points in about the same place", "name two that are far apart")
@@ -343,15 +377,3 @@ def _outline(contours: list[Contour], pixel: float) -> Outline:
         given = "a shape so thin or frayed that its smooth outline crosses itself"
         raise refused(given, "draw it larger, take it from nearer, or allow less smoothing")
     return outline
-
-
-def _notes(wanted: Wanted, pen: float | None, pixel: float, parts: list[Smooth]) -> list[str]:
-    notes = []
-    if wanted.kind == "told":
-        what = "a closed line, and its middle was taken" if pen else "a filled shape"
-        notes.append(f"Assumed: it is drawn as {what}.")
-    if pixel > COARSE:
-        notes.append(f"The picture is coarse: a pixel is {pixel:.2f} mm. Take it from nearer.")
-    if any(part.sharpened for part in parts):
-        notes.append("Corners are where their two sides meet when carried on.")
-    return notes
