@@ -40,7 +40,7 @@ def answer(capsys: pytest.CaptureFixture[str], *arguments: str) -> dict[str, Any
 
 def test_the_svg_has_the_size_that_was_given(capsys: pytest.CaptureFixture[str]) -> None:
     found = answer(capsys, "ell.png", "--width", "60mm")
-    assert found["files"] == ["ell-outline.svg", "ell-outline.png"]
+    assert found["files"] == ["ell-outline.svg", "ell-outline-checked.png"]
     assert found["size_mm"][0] == pytest.approx(60.0, abs=1e-6)
     # A pixel is 60 / 301 mm: Pillow fills both ends of a polygon's rows.
     assert found["area_mm2"] == pytest.approx(40_500 * (60 / 301) ** 2, rel=0.01)
@@ -51,7 +51,7 @@ def test_the_svg_has_the_size_that_was_given(capsys: pytest.CaptureFixture[str])
     x0, y0, x1, y1 = path.bbox()
     assert (x1 - x0) * 25.4 / 96 == pytest.approx(60.0, abs=0.01)
     assert (y1 - y0) * 25.4 / 96 == pytest.approx(found["size_mm"][1], abs=0.01)
-    with Image.open("ell-outline.png") as shown:
+    with Image.open("ell-outline-checked.png") as shown:
         assert shown.size == (500, 400)
 
 
@@ -80,22 +80,39 @@ def test_it_says_what_it_found_and_assumed(capsys: pytest.CaptureFixture[str]) -
         "filled shape around (250, 200) px",
         "Moved by smoothing",
         "Assumed: the picture was taken from straight above",
-        "Look at ell-outline.png",
+        "Look at ell-outline-checked.png",
     ):
         assert words in told
 
 
+def test_holes_are_told_whether_they_are_kept_or_not(capsys: pytest.CaptureFixture[str]) -> None:
+    with Image.open("ell.png") as picture:
+        ImageDraw.Draw(picture).ellipse((120, 120, 180, 180), fill=235)
+        picture.save("pierced.png")
+    assert call(["outline", "pierced.png", "--width", "60mm", "--out", "whole.svg"]) == 0
+    assert "1 hole in it not kept" in capsys.readouterr().out
+    assert call(["outline", "pierced.png", "--width", "60mm", "--holes"]) == 0
+    told = capsys.readouterr().out
+    assert "1 hole kept" in told
+    assert "not kept" not in told
+    found = answer(capsys, "ell.png", "--width", "60mm", "--dry-run")
+    assert (found["holes"], found["holes_left_out"]) == (0, 0)
+
+
 def test_nothing_is_written_over(capsys: pytest.CaptureFixture[str]) -> None:
-    Path("ell-outline.png").write_bytes(b"mine")
+    Path("ell-outline-checked.png").write_bytes(b"mine")
     with pytest.raises(WouldOverwrite):
         call(["outline", "ell.png", "--width", "60mm"])
     assert not Path("ell-outline.svg").exists()
-    assert Path("ell-outline.png").read_bytes() == b"mine"
+    assert Path("ell-outline-checked.png").read_bytes() == b"mine"
     assert call(["outline", "ell.png", "--width", "60mm", "--force"]) == 0
     before = Path("ell.png").read_bytes()
-    with pytest.raises(BadInput, match="the photo itself"):
-        call(["outline", "ell.png", "--width", "60mm", "--out", "ell.svg", "--force"])
+    assert call(["outline", "ell.png", "--width", "60mm", "--out", "ell.svg"]) == 0
     assert Path("ell.png").read_bytes() == before
+    Path("ell.png").rename("ell-checked.png")
+    with pytest.raises(BadInput, match="the photo itself"):
+        call(["outline", "ell-checked.png", "--width", "60mm", "--out", "ell.svg", "--force"])
+    assert Path("ell-checked.png").read_bytes() == before
 
 
 @pytest.mark.parametrize(

@@ -97,8 +97,8 @@ def run(
 ) -> int:
     """Take the outline of a drawing from a photo or scan, at true size, as SVG.
 
-    Beside it goes a picture of the same name and .png: the photo with the outline on it. Look at
-    it before you use the outline.
+    Beside it goes a picture, its name with -checked.png: the photo with the outline on it. Look
+    at it before you use the outline.
     """
     from wadforms.cli.pictures import check_name, refuse_overwrite
     from wadforms.cli.printing import print_json, say
@@ -106,7 +106,7 @@ def run(
 
     path = out or Path(f"{photo.stem}-outline.svg")
     check_name(path, ".svg")
-    shown = path.with_suffix(".png")
+    shown = path.with_name(f"{path.stem}-checked.png")
     for place in (path, shown):
         refuse_overwrite(place, writing)
     _refuse_own(photo, path, shown)
@@ -146,7 +146,7 @@ def _refuse_own(photo: Path, *places: Path) -> None:
 
 
 def _known(length: LengthOptions) -> Extent | Between | Sheet:
-    from wadforms.catalogue.photo import Between, Extent, Sheet
+    from wadforms.catalogue.photo import Between, Extent
     from wadforms.errors import BadInput, Fault
 
     between = (length.from_, length.to, length.apart)
@@ -161,7 +161,7 @@ def _known(length: LengthOptions) -> Extent | Between | Sheet:
     if length.height is not None:
         return Extent("height", _length(length.height, "--height"))
     if length.sheet is not None:
-        return Sheet(*_sheet(length.sheet))
+        return _sheet(length.sheet)
     if length.from_ is None or length.to is None or length.apart is None:
         raise BadInput(Fault("length", "a part of two points and their distance", right))
     start, end = _pixel(length.from_, "--from"), _pixel(length.to, "--to")
@@ -180,22 +180,24 @@ def _length(text: str, where: str, least: float = 1.0, most: float = 2000.0) -> 
     return value
 
 
-def _sheet(text: str) -> tuple[float, float]:
-    """The sides of a sheet [mm]."""
+def _sheet(text: str) -> Sheet:
+    """The sheet, and which it might be instead."""
     from wadforms import units
+    from wadforms.catalogue.photo import Sheet
     from wadforms.errors import BadInput, Fault, UnknownName, quoted
     from wadforms.templates.paper import PAPERS
 
-    known = {name: paper for name, paper in PAPERS.items() if name in _SHEETS}
-    paper = known.get(text.strip().lower())
-    if paper is not None:
-        return paper.width, paper.height
+    known = {name: Sheet(PAPERS[name].width, PAPERS[name].height, name) for name in _SHEETS}
+    name = text.strip().lower()
+    if name in known:
+        others = tuple(sheet for other, sheet in known.items() if other != name)
+        return known[name]._replace(others=others)
     if not any(c.isdigit() for c in text):
         raise UnknownName("--sheet", text, [*known, "150x200mm"])
     sides = units.extent(text, "--sheet")
     if not all(20.0 <= side <= 2000.0 for side in sides):
         raise BadInput(Fault("--sheet", quoted(text), "give sides of 20 mm to 2000 mm"))
-    return sides
+    return Sheet(*sides, others=tuple(known.values()))
 
 
 def _pixel(text: str, where: str) -> Point:
@@ -241,11 +243,20 @@ def _lines(found: Traced) -> list[str]:
     ]
     if found.line_width is not None:
         lines.append(f"The line is {found.line_width:.2f} mm wide; the outline is its middle")
+    if outline.holes:
+        lines.append(f"{_holes(len(outline.holes))} kept")
+    if found.left_out:
+        holes = _holes(found.left_out)
+        lines.append(f"{holes} in it not kept: only its outer edge was taken; --holes keeps them")
     if found.sharpened:
         lines.append(f"Corners drawn out by {found.sharpened:.2f} mm at most")
     if found.equals > 1:
         lines.append(f"{found.equals} shapes are about as large; name another one with --near X,Y")
     return [*lines, *found.notes]
+
+
+def _holes(count: int) -> str:
+    return "1 hole" if count == 1 else f"{count} holes"
 
 
 def _json(found: Traced) -> dict[str, Any]:
@@ -255,6 +266,7 @@ def _json(found: Traced) -> dict[str, Any]:
         "points": found.points,
         "corners": found.corners,
         "holes": len(found.outline.holes),
+        "holes_left_out": found.left_out,
         "pixel_mm": found.resolution,
         "edge_width_mm": found.blur,
         "tolerance_mm": found.tolerance,

@@ -309,7 +309,7 @@ class _Photo:
         self.seen.clear()
         with self.seen:
             tagged("p", "Look at it before you use it: the outline as it was found, on the photo.")
-            tagged("img", src=f"/made/{job.id}/outline.png", alt="The photo with the outline on it",
-                   style="max-width:100%")  # fmt: skip
+            tagged("img", src=f"/made/{job.id}/outline-checked.png", style="max-width:100%",
+                   alt="The photo with the outline on it")  # fmt: skip
             asked = urlencode({"drawing": place.name})
             tagged("a", "Use this outline", classes="press", href=f"/shapes?{asked}")
