@@ -64,9 +64,8 @@ def first_view() -> float:
 def answered(typed: dict[str, str]) -> float:
     """Seconds for one answer, with its words and pictures."""
     started = time.perf_counter()
-    found = pots.outcome(typed).found
+    found = pots.answered(typed)[0].found
     if found is not None:
-        pots.drawn(found, "Pot")
         for html in (verdict_html(found.answer, _shown), numbers_html(found, _shown)):
             html.encode()
     return time.perf_counter() - started

@@ -194,14 +194,15 @@ class OnePot:
             while True:
                 self._again = False
                 folders = self.visit.work.shapes_in
-                found = await asyncio.to_thread(pots.outcome, dict(self.typed), folders, guard)
+                answer = await asyncio.to_thread(pots.answered, dict(self.typed), folders, guard)
                 if not self._again:
                     break
         finally:
             self._busy = False
-        self.outcome = found
-        if found.found is not None:
-            self.spots = list(found.found.setting.arrangement.spots)
+        self.outcome, picture = answer
+        if self.outcome.found is not None:
+            self.drawn = picture
+            self.spots = list(self.outcome.found.setting.arrangement.spots)
         self._draw()
         loop = asyncio.get_running_loop()
         if self._saving is not None:
@@ -238,10 +239,9 @@ class OnePot:
         shown = self._shown
         self.verdict.set_content(verdict_html(found.answer, shown))
         self.numbers.set_content(numbers_html(found, shown))
-        title = self.typed.get("name", "").strip() or "Pot"
-        self.drawn = pots.drawn(found, title)
         self._show_plan()
-        self.side.set_content(self.visit.picture(self.drawn.side))
+        if self.drawn is not None:
+            self.side.set_content(self.visit.picture(self.drawn.side))
         kept = escape(str(self.visit.work.file(KEPT)))
         self.command.set_content(f"The same at a terminal: wadforms @{kept}")
         self.visit.say(shown(f"{marked(found.answer.verdict)}. {found.answer.reason}"))

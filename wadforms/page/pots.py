@@ -101,6 +101,26 @@ def outcome(
     return Outcome(found=found)
 
 
+def answered(
+    typed: Typed, folders: Sequence[Path] = (), guard: Callable[[Typed], None] | None = None
+) -> tuple[Outcome, Picture | None]:
+    """What `outcome` says, and its picture where there is a check to be drawn.
+
+    Parameters
+    ----------
+    typed, folders, guard
+        See `outcome`.
+
+    Examples
+    --------
+    >>> answered({"weight": "380g"})[1] is None
+    True
+    """
+    told = outcome(typed, folders, guard)
+    title = typed.get("name", "").strip() or "Pot"
+    return told, drawn(told.found, title) if told.found is not None else None
+
+
 def chosen(typed: Typed, folders: Sequence[Path] = ()) -> Sizing:
     """The wads that the tool would take, with its reasons.
 
