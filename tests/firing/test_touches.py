@@ -229,6 +229,24 @@ def test_a_shelf_on_the_floor_bears_by_its_outline() -> None:
     assert answer.problems == ()
 
 
+def test_a_shelf_on_the_floor_weighs_what_stands_on_it() -> None:
+    """Each of four posts may carry a half; the floor carries the whole once."""
+    kiln = firing(
+        shelf("Ground shelf", 1, FLOOR, 5000.0),
+        posts("Post", 4, "Ground shelf", 500.0),
+        shelf("Shelf", 1, "Post", 8000.0, posts_at=FOUR),
+        ware("Jar", 1, "Shelf", 10000.0),
+    )
+    answer = audit(kiln)
+    (ground,) = [t for t in answer.touches if t.row.name == "Ground shelf"]
+    assert ground.pot is not None
+    assert ground.pot.mass == pytest.approx(5000.0 + 4 * 500.0 + 8000.0 + 10000.0)
+    assert ground.pot.centre == pytest.approx((0.0, 0.0))
+    (post,) = [t for t in answer.touches if t.row.name == "Post"]
+    assert post.pot is not None
+    assert post.pot.mass == pytest.approx(18000.0 / 2 + 500.0)
+
+
 def test_plates_of_one_foot_in_two_rows_stand_in_line() -> None:
     foot = RingFoot(160.0, 8.0)
     upper = ware("Pale plate", 4, "Plate", 800.0, foot=foot, height=25.0, stack=2)

@@ -95,7 +95,12 @@ def at(places: Sequence[Point]) -> str:
     return f"at {listed(named)} mm"
 
 
-def hold(shelf: Shelf, standing: float, from_above: Sequence[tuple[Point, float]]) -> Held:
+def hold(
+    shelf: Shelf,
+    standing: float,
+    from_above: Sequence[tuple[Point, float]],
+    weights: Sequence[tuple[Point, float]] | None = None,
+) -> Held:
     """Find what the posts of a shelf carry.
 
     What stands in line with a post goes straight down; the rest by `post_loads`.
@@ -108,6 +113,9 @@ def hold(shelf: Shelf, standing: float, from_above: Sequence[tuple[Point, float]
         Weight of the ware on it [g].
     from_above : sequence of ((float, float), float)
         Posts that stand on it: place [mm] and load [g].
+    weights : sequence of ((float, float), float) or None
+        What all that stands on it by posts weighs, and where that acts [mm, g]: four posts or
+        more are each reckoned to carry more than their share. None where the loads are that.
 
     Examples
     --------
@@ -131,7 +139,8 @@ def hold(shelf: Shelf, standing: float, from_above: Sequence[tuple[Point, float]
     total, centre = _resultant(spread)
     shares = post_loads(posts, total, centre)
     even = (total / len(posts),) * len(posts) if posts else ()
-    mass, middle = _resultant([(shelf.load_at, shelf.mass + standing), *from_above])
+    above = from_above if weights is None else weights
+    mass, middle = _resultant([(shelf.load_at, shelf.mass + standing), *above])
     return Held(
         mass=mass,
         centre=middle,

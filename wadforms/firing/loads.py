@@ -81,12 +81,14 @@ class Loads:
 
     def _held(self, shelf: Shelf) -> Held:
         wares = sum(n * self.towers[ware.row][0].mass for ware, n in self.wares_on(shelf))
-        from_above = []
+        from_above, weights = [], []
         for upper, n in self.shelves_over(shelf):
-            posts = self.standing.legs[upper.row].mass
-            places = zip(upper.posts_at, self.held[upper.row].loads, strict=True)
+            posts, held = self.standing.legs[upper.row].mass, self.held[upper.row]
+            places = zip(upper.posts_at, held.loads, strict=True)
             from_above += [(place, n * (load + posts)) for place, load in places]
-        return hold(shelf, wares, from_above)
+            weights += [(held.centre, n * held.mass)]
+            weights += [(place, n * posts) for place in upper.posts_at]
+        return hold(shelf, wares, from_above, weights)
 
 
 def per_piece(upper: Row, lower: Row) -> int:
