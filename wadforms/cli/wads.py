@@ -161,6 +161,8 @@ def _tight(place: Place) -> str:
 
 
 def _eased(size: Family) -> list[str]:
+    from wadforms.families.relations import LEAST_RIDGE
+
     change = size.easing()
     if change is None:
         return []
@@ -170,6 +172,7 @@ def _eased(size: Family) -> list[str]:
     share = change.area_added / change.area_before
     where = "; ".join(f"({p.at[0]:.1f}, {p.at[1]:.1f}) mm, " + _tight(p) for p in change.places)
     return [
-        f"Eased, filled where the draft had no room: {where}.",
+        f"Eased, filled where the draft had no room or a mould less than {LEAST_RIDGE:g} mm: "
+        f"{where}.",
         f"That adds {units.show(change.area_added, 'mm2')} to {before}, {share:.2%}: now {after}.",
     ]

@@ -18,7 +18,7 @@ from wadforms.families.base import (
     rounding_field,
 )
 from wadforms.families.flat import flat_topped
-from wadforms.families.relations import LEAST_BEND, at_most, spread
+from wadforms.families.relations import LEAST_BEND, LEAST_RIDGE, at_most, spread
 from wadforms.geometry.easing import Easing, eased
 from wadforms.geometry.outline import Outline
 from wadforms.geometry.weakness import WeakPlace, weak_places
@@ -50,7 +50,9 @@ class Custom(Family):
     height: float = height_field()
     draft: float = draft_field()
     rounding: float = rounding_field()
-    ease: str = choice("no", ("no", "yes"), "whether to fill what is too tight for the draft")
+    ease: str = choice(
+        "no", ("no", "yes"), "whether to fill what is too tight for the draft or for a mould"
+    )
     neck: float = length(
         4.0,
         0.0,
@@ -97,7 +99,7 @@ class Custom(Family):
         if self.ease == "no":
             return None
         out = spread(self.height, self.draft, self.rounding)
-        return eased(self.drawn, out, LEAST_BEND)
+        return eased(self.drawn, out, LEAST_BEND, LEAST_RIDGE if out else 0.0)
 
     @property
     def enlarged(self) -> float:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from wadforms.errors import NotMakeable
 from wadforms.families.base import Piece
-from wadforms.families.relations import LEAST_BEND, spread
+from wadforms.families.relations import LEAST_BEND, LEAST_RIDGE, spread
 from wadforms.geometry.body import Body, Loft, rounded_profile
 from wadforms.geometry.contour import Contour
 from wadforms.geometry.outline import Outline
@@ -105,7 +105,8 @@ def _edge_too_near(outline: Outline, out: float, rounding: float) -> str:
 def _places(places: Sequence[Place], distance: float, *, outward: bool) -> str:
     """The tightest places, each with what would do there, and how many there are.
 
-    A bend must keep `LEAST_BEND` of its radius, and a gap as much on both sides.
+    A bend must keep `LEAST_BEND` of its radius, clay as much on both sides, and a gap what a
+    mould needs between two walls.
     """
     radius = math.ceil(round((distance + LEAST_BEND) * 100, 6)) / 100
     told = []
@@ -123,7 +124,9 @@ def _places(places: Sequence[Place], distance: float, *, outward: bool) -> str:
             what = f"a bend of radius {place.width:.2f} mm: round it to {radius:g} mm"
         else:
             hollow = "a gap or hole" if outward else "clay"
-            what = f"{hollow} only {place.width:.2f} mm wide: widen it to {2 * radius:g} mm"
+            wide = math.ceil(round((2 * distance + LEAST_RIDGE) * 100, 6)) / 100
+            wide = wide if outward else 2 * radius
+            what = f"{hollow} only {place.width:.2f} mm wide: widen it to {wide:g} mm"
         told.append(f"{at}, {what}")
     count = "at one place" if len(places) == 1 else f"at {len(places)} places"
     more = f"; and at {len(places) - _TOLD} more" if len(places) > _TOLD else ""

@@ -17,6 +17,13 @@ LEAST_BEND: Final = 0.2
 Half a printed line; less is a crease, no bend (assumed).
 """
 
+LEAST_RIDGE: Final = 0.8
+"""How thick a printed mould must be between two walls, at its rim, where it is thinnest [mm].
+
+Two lines of a nozzle of 0.4 mm, as moulds have it if not told otherwise (common practice, no
+source: a single line does not stand).
+"""
+
 _SLACK: Final = 1e-9
 
 

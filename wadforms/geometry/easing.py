@@ -15,6 +15,7 @@ _ROUNDS: Final = 6  # what was filled can make the next place tight, but not for
 
 _TAIL: Final = CHORD_ERROR / 2  # a filling thinner than twice this is noise [mm]
 _LAP: Final = 1e-4  # by how much a filling laps over the walls [mm]
+_SPARE: Final = 0.02  # a gap is left wider than it must be by twice this [mm]
 _STEP: Final = 2 * CHORD_ERROR  # no step that such a tail leaves is higher [mm]
 
 _DUST: Final = 1e-6  # areas and holes smaller than this [mm²] are left by rounding only
@@ -44,7 +45,7 @@ class Easing(NamedTuple):
         return self.area_after - self.area_before
 
 
-def eased(outline: Outline, spread: float, margin: float) -> Easing:
+def eased(outline: Outline, spread: float, margin: float, ridge: float = 0.0) -> Easing:
     """Fill the places of an outline that are too tight for walls that lean out of it.
 
     Each is filled as far as a disk of the radius `spread` + `margin` cannot enter from outside
@@ -60,6 +61,9 @@ def eased(outline: Outline, spread: float, margin: float) -> Easing:
         How far the walls lean out [mm].
     margin : float
         What is left of an eased bend at the foot of the walls [mm].
+    ridge : float
+        Gaps are filled too that would be narrower than this [mm] at the foot of the walls, up to
+        where they are that wide.
 
     Examples
     --------
@@ -69,40 +73,42 @@ def eased(outline: Outline, spread: float, margin: float) -> Easing:
     >>> len(change.outline.holes), round(change.area_added / math.pi, 6)
     (1, 0.25)
     """
-    return _eased(outline, spread, margin)
+    return _eased(outline, spread, margin, ridge)
 
 
 @lru_cache(maxsize=256)
-def _eased(outline: Outline, spread: float, margin: float) -> Easing:
+def _eased(outline: Outline, spread: float, margin: float, ridge: float) -> Easing:
     places: list[Place] = []
-    areas: list[Any] = []
+    tight: list[Any] = []
+    thin: list[Any] = []
     found = outline
+    apart = spread + ridge / 2
     for k in range(_ROUNDS):
-        tight = regions(found, spread)
-        if not tight:
+        more = regions(found, spread)
+        narrow = [pair for pair in regions(found, apart) if ridge and pair[0].kind == "gap"]
+        if not more and not narrow:
             break
-        areas += [area for _, area in tight]
+        tight += [area for _, area in more]
+        thin += [area for _, area in narrow]
         # A place that shows once its neighbour is filled is one more; one at a filling is not.
-        places += [p for p, _ in tight if all(math.dist(p.at, q.at) > 2 * spread for q in places)]
+        for new, _ in (*more, *narrow):
+            if all(math.dist(new.at, old.at) > 2 * apart for old in places):
+                places.append(new)
         # Anew from what was drawn, so that no filling stands on another.
-        found = _filled(outline, areas, spread + margin * (1 + k / 2))
+        wider = margin * k / 2
+        ways = [(tight, spread + margin + wider), (thin, apart + _SPARE + wider)]
+        found = _filled(outline, [way for way in ways if way[0]])
     places.sort(key=lambda place: (place.room, place.at))
     return Easing(found, tuple(places), outline.area, found.area)
 
 
-def _filled(outline: Outline, areas: list[Any], radius: float) -> Outline:
+def _filled(outline: Outline, ways: list[tuple[list[Any], float]]) -> Outline:
+    """The outline with areas filled, each as far as a disk of their radius cannot enter."""
     import shapely
 
     polygon = outline.polygon()
-    steps = math.ceil(math.pi / 4 / math.acos(1 - min(1.0, CHORD_ERROR / radius)))
-    shut = polygon.buffer(radius, quad_segs=steps).buffer(-radius, quad_segs=steps)
-    fills = shut.difference(polygon)
-    tight = shapely.union_all([area.buffer(CHORD_ERROR) for area in areas])
-    chosen = [
-        fill
-        for fill in getattr(fills, "geoms", [fills])
-        if fill.area > _DUST and fill.intersects(tight)
-    ]
+    radius = max(radius for _, radius in ways)
+    chosen = [fill for areas, wide in ways for fill in _fillings(polygon, areas, wide)]
     # Thin tails along the walls go; what is left laps over the walls, so that they join.
     solid = [
         fill.buffer(-_TAIL, join_style="mitre").buffer(_TAIL + _LAP, join_style="mitre")
@@ -116,6 +122,20 @@ def _filled(outline: Outline, areas: list[Any], radius: float) -> Outline:
     rings = [_tidy(_ring(whole.exterior), drawn, radius / 20)]
     rings += [_tidy(_ring(hole)[::-1], drawn, radius / 20)[::-1] for hole in holes]
     return restored([ring for ring in rings if len(ring) > 2], outline)
+
+
+def _fillings(polygon: Any, areas: list[Any], radius: float) -> list[Any]:
+    import shapely
+
+    steps = math.ceil(math.pi / 4 / math.acos(1 - min(1.0, CHORD_ERROR / radius)))
+    shut = polygon.buffer(radius, quad_segs=steps).buffer(-radius, quad_segs=steps)
+    fills = shut.difference(polygon)
+    tight = shapely.union_all([area.buffer(CHORD_ERROR) for area in areas])
+    return [
+        fill
+        for fill in getattr(fills, "geoms", [fills])
+        if fill.area > _DUST and fill.intersects(tight)
+    ]
 
 
 def _tidy(ring: list[Point], drawn: set[Point], short: float) -> list[Point]:

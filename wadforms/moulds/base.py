@@ -17,6 +17,7 @@ from typing import Any, ClassVar, Final, NamedTuple
 from wadforms import units
 from wadforms.errors import BadInput, Fault, NotMakeable
 from wadforms.families.base import Piece, Sized, length
+from wadforms.families.relations import LEAST_RIDGE
 from wadforms.geometry.outline import Outline
 from wadforms.geometry.tightness import tight_places
 from wadforms.moulds.board import Board
@@ -208,11 +209,13 @@ def refuse_thin_ridges(order: Order, nozzle: float) -> None:
     kept = 1.0 - order.shrinkage
     x, y = (kept * v for v in thinnest.at)
     least = 2 * nozzle
+    can_ease = least <= LEAST_RIDGE
+    filled = "have it filled with --ease if the outline is your own, " if can_ease else ""
     raise NotMakeable(
         f"between two walls at ({x:.1f}, {y:.1f}) mm the mould itself would be only "
         f"{thinnest.width:.2f} mm thick at its rim, and needs two printed lines, {least:g} mm: "
-        f"widen the outline's gap or hole there by {least - thinnest.width:.2f} mm, lessen the "
-        "draft, or make it with a cutter"
+        f"widen the outline's gap or hole there by {least - thinnest.width:.2f} mm, {filled}"
+        "lessen the draft, or make it with a cutter"
     )
 
 
