@@ -132,3 +132,16 @@ def test_what_cannot_be_eased_is_refused(run: Any, arguments: list[str], message
     status, out, err = run(*arguments)
     assert (status, out) == (2, "")
     assert message in err
+
+
+def test_weak_places_that_are_not_named_are_counted(run: Any) -> None:
+    comb = "".join(f" H {x} V 20 H {x + 2} V 0" for x in range(6, 60, 9))
+    text = PLATE.replace("40mm", "70mm").replace("0 0 40 30", "0 0 70 30")
+    text = text.replace("M 0 0 H 25.5 V 10 H 26.5 V 0 H 40", f"M 0 0{comb} H 70")
+    Path("comb.svg").write_text(text, "utf-8")
+    command = ["template", "custom", "--with", "outline=comb.svg", "--with", "draft=1", "--dry-run"]
+    count = len(json.loads(run(*command, "--json")[1])["weak_places"])
+    out = run(*command)[1]
+    assert count > 5
+    assert out.count("Weak: ") == 6
+    assert f"Weak: and {count - 5} more places like these." in out

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from wadforms.geometry.tightness import Place
     from wadforms.setting.pot import Setting
 
-_WEAK: Final = 5  # weak places that are told
+_WEAK: Final = 5  # weak places that are named; the others are counted
 _SAME_CIRCLE: Final = 0.5  # radii that differ by no more were meant as one, and rounded [mm]
 
 
@@ -140,8 +140,10 @@ def eased_lines(size: Family) -> list[str]:
     """The same for people, and where clay of that outline is weak."""
     from wadforms.families.flat import COUNTED
 
-    change, weak = size.easing(), size.weak_places()[:_WEAK]
-    lines = [*_eased(size), *(f"Weak: {place}." for place in weak)]
+    change, weak = size.easing(), size.weak_places()
+    lines = [*_eased(size), *(f"Weak: {place}." for place in weak[:_WEAK])]
+    if len(weak) > _WEAK:
+        lines.append(f"Weak: and {len(weak) - _WEAK} more places like these.")
     return [*lines, COUNTED] if weak or (change and change.places) else lines
 
 
