@@ -145,3 +145,11 @@ def test_weak_places_that_are_not_named_are_counted(run: Any) -> None:
     assert count > 5
     assert out.count("Weak: ") == 6
     assert f"Weak: and {count - 5} more places like these." in out
+
+
+def test_what_wants_a_decision_is_told_before_how_a_mould_is_used(run: Any) -> None:
+    custom = ["custom", "--with", "outline=plate.svg", "--ease", "--dry-run"]
+    status, out, err = run("mould", *custom)
+    assert status == 0, err
+    assert out.index("Eased, filled") < out.index("Weak: ") < out.index("To use it:")
+    assert out.count("To use ") == 1

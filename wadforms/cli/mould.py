@@ -157,6 +157,9 @@ def run(
         return 0
     say(*(f"{kind.capitalize()}: not made. {reason}." for kind, reason in refused.items()))
     say(*eased_lines(size))
+    for plan, answer in zip(plans, answers, strict=True):  # after what wants a decision
+        of = f"the {plan.kind.name}" if every else "it"
+        say(*mould_words.how_to(answer["advice"], of))
     if writing.dry_run:
         say("Nothing is written: a dry run.")
     say(*(f"Written: {file}" for answer in answers for file in answer["files"]))

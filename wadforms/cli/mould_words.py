@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from wadforms.families.base import Piece
     from wadforms.moulds import Kind, Order, Written
     from wadforms.moulds.runs import Run
@@ -55,8 +57,6 @@ def lines(
     name: str, kind: Kind, order: Order, mix: Mix, body: str, made: Made, told: dict[str, Any]
 ) -> list[str]:
     """What was made, for people."""
-    import textwrap
-
     from wadforms import units
 
     first, piece = made[0][1], order.piece
@@ -94,8 +94,28 @@ def lines(
     if kind.lasting and asked > many:
         found.append(f"  {asked} pieces take {-(-asked // many)} castings, or one used so often")
     found += [f"  {line}" for line in proof(first.kernel_volume_mm3)]
-    found.append("To use it:")
-    for sentence in made[0][0].mould.advice:
+    return found
+
+
+def how_to(advice: Sequence[str], of: str = "it") -> list[str]:
+    """How a mould is used, for people.
+
+    Parameters
+    ----------
+    advice : sequence of str
+        Sentences.
+    of : str
+        What it is for: a kind, where there are several.
+
+    Examples
+    --------
+    >>> how_to(["Dust the cavities."], "the tray")
+    ['To use the tray:', '  - Dust the cavities.']
+    """
+    import textwrap
+
+    found = [f"To use {of}:"]
+    for sentence in advice:
         found += textwrap.wrap(sentence, 98, initial_indent="  - ", subsequent_indent="    ")
     return found
 
