@@ -20,6 +20,8 @@ from wadforms import units
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
 
+pytest_plugins = ["page_fixtures"]
+
 JAR = {"weight": "35 kg", "foot": "240mm", "height": "600mm"}
 PLACES = ("/", "/shapes", "/make")
 BONE = (

@@ -21,13 +21,15 @@ from wadforms.page import lists
 if TYPE_CHECKING:
     from playwright.sync_api import Page
 
+pytest_plugins = ["page_fixtures"]
+
 SMALL = "name;count;weight;foot;height\nTea bowl;6;0,38 kg;50;84\nMug;4;450 g;7 cm;95\n"
 QUICK = {"firing-seconds": "1", "firing-shape": "disk-10 | disk-16"}
 LONG = 90_000  # time that a choice may take on a busy machine [ms]
-WHOLE = "need wads"
+WHOLE = "Kinds of touches that need wads"
 
 
-def cell(page: Page, row: int, heading: str, *, of: str = "list") -> Any:
+def cell(page: Page, row: int, heading: str) -> Any:
     """The field of a cell, its row counted from 0."""
     heads = page.locator(".grid thead th").all_inner_texts()[1:]
     return page.locator(f".grid tbody tr:nth-child({row + 1}) td input").nth(heads.index(heading))
@@ -43,8 +45,9 @@ def drop(page: Page, name: str, text: str | bytes, *, at: str = "list") -> None:
 def choose_small(page: Page) -> None:
     """Have wads chosen for a small list, without moulds."""
     drop(page, "Small kiln.csv", SMALL)
-    answered(page, f"2 kinds of touches {WHOLE}")
+    answered(page, f"{WHOLE}: 2.")
     page.uncheck("#f-moulds")
+    page.click("summary:has-text('which shapes')")
     fill(page, **QUICK)
     press(page, "Choose the wads")
     page.wait_for_selector(".goes", timeout=LONG)
@@ -65,7 +68,7 @@ def test_a_list_is_filled_in_by_keys_and_its_faults_stand_at_their_cells(page: P
     fault = faults[f"{lists.FILE}, row 2, weight"]
     assert words == f"✕ {fault.given} was given; {fault.right}"
     wrong.fill("450g")
-    answered(page, f"1 kinds of touches {WHOLE}")
+    answered(page, f"{WHOLE}: 1.")
     assert page.locator("[aria-invalid]").count() == 0
     wrong.focus()
     page.keyboard.press("Enter")  # below the last: another row
@@ -93,19 +96,20 @@ def test_a_workbook_is_taken_and_the_list_before_comes_back(page: Page) -> None:
     book.save(data)
     page.goto("/firing")
     drop(page, "kiln.csv", SMALL)
-    answered(page, f"2 kinds of touches {WHOLE}")
+    answered(page, f"{WHOLE}: 2.")
     drop(page, "Our November.xlsx", data.getvalue())
     touches = audit(parse_list(sheet.csv(), lists.FILE)).touches
-    answered(page, f"{len(touches)} kinds of touches {WHOLE}")
+    answered(page, f"{WHOLE}: {len(touches)}.")
     page.click("text=What touches what")
     shown = page.inner_text("main")
     for touch in touches:
         assert f"{touch.count} × {touch.name}" in shown
         assert touch.pot is None or units.show(touch.pot.mass, "g") in shown
     press(page, "Back to the list before")
-    answered(page, f"2 kinds of touches {WHOLE}")
+    answered(page, f"{WHOLE}: 2.")
     page.reload()
-    answered(page, f"2 kinds of touches {WHOLE}")
+    answered(page, f"{WHOLE}: 2.")
+    page.wait_for_selector(".grid tbody input")
     assert cell(page, 0, "name").input_value() == "Tea bowl"
 
 

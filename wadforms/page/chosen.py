@@ -34,8 +34,8 @@ def audit_html(found: Audit, notes: Sequence[str], shown: Shown) -> str:
     """
     wanted = [touch for touch in found.touches if not touch.bare]
     bare = len(found.touches) - len(wanted)
-    head = f"{len(wanted)} kinds of touches need wads"
-    head += f"; {bare} have none, as the list says" if bare else ""
+    head = f"Kinds of touches that need wads: {len(wanted)}"
+    head += f"; without, as the list says: {bare}" if bare else ""
     rows = []
     for touch in found.touches:
         load = "no load" if touch.pot is None else shown(units.show(touch.pot.mass, "g"))

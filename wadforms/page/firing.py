@@ -90,6 +90,11 @@ class Firing:
         tagged("h2", "The wads")
         with ui.element("div").classes("fields"):
             self._fields()
+        with ui.element("details"):
+            tagged("summary", "Scoop, printer's bed, and which shapes")
+            with ui.element("div").classes("fields"):
+                for name, label, hint in _MORE:
+                    self._field(name, label, hint=hint)
         with ui.element("div").classes("row"):
             button("Choose the wads", self._choose, main=True)
         tagged("p", "It takes about half a minute for 200 pots. The list may be changed meanwhile.",
@@ -100,7 +105,6 @@ class Firing:
         self.command = markup(classes="hint")
         self.visit.on_units(self._show_read)
         self.visit.on_units(self._again)
-        ui.context.client.on_delete(self._save)
         self._put(kept(self.file) or lists.empty(self.visit.system))
         self.box.draw()
 
@@ -153,8 +157,6 @@ class Firing:
         feels = [("" if name == "firm" else name, name) for name in SHEAR]
         self._field("feel", LABELS["feel"], feels)
         self._field("paper", LABELS["paper"], [("", "a4"), ("letter", "letter")])
-        for name, label, hint in _MORE:
-            self._field(name, label, hint=hint)
         self.fields["moulds"] = Field(
             "moulds", LABELS["moulds"], lambda text: self._typed("moulds", text), kind="check",
             value=self.typed.get("moulds", ""),
@@ -214,6 +216,7 @@ class Firing:
             self.grid.sheet.keep(self._before)
             self.back.set_visibility(True)
         self._put(sheet, notes)
+        self._save()
 
     def _empty(self) -> None:
         self._replace(lists.empty(self.visit.system))
@@ -236,6 +239,9 @@ class Firing:
             self.visit.say(" ".join(words))
             return
         self._replace(found.sheet, found.notes)
+        if not self.typed.get("title", "").strip():
+            self.typed["title"] = Path(name).stem.replace("-", " ").capitalize()
+            self.fields["title"].put(self.typed["title"])
         self.visit.say(f"The list has {len(found.sheet.rows)} rows")
 
     def _arrived(self, name: str, largest: int) -> bytes:
@@ -271,7 +277,7 @@ class Firing:
             self._show_read()
 
     def _save(self) -> None:
-        if self.grid.sheet.filled:
+        if self.grid.sheet.filled or self.file.is_file():
             self.grid.sheet.keep(self.file)
         self.visit.work.keep(KEPT, self._arguments())
 

@@ -71,7 +71,8 @@ export default {
   },
   created() {
     this.take();
-    this.asked = window.matchMedia("(max-width: 60rem)");
+    // A few columns fit where a list of many does not.
+    this.asked = window.matchMedia(this.headings.length > 4 ? "(max-width: 60rem)" : "(max-width: 32rem)");
     this.turn = () => { this.narrow = this.asked.matches; };
     this.turn();
     this.asked.addEventListener("change", this.turn);
