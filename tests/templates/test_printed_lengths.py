@@ -136,17 +136,19 @@ def test_square_and_line_of_tiles(
 ) -> None:
     sheet = PAPERS[paper]
     for page in pages:
-        square, line = (
-            next(i for i in page.items if isinstance(i, kind) and i.style.name == "fine")
-            for kind in (Region, Lines)
+        square = next(i for i in page.items if isinstance(i, Region) and i.style.name == "proof")
+        corners, line = (
+            next(i for i in page.items if isinstance(i, Lines) and len(i.spans) == count)
+            for count in (8, 3)
         )
         # Nothing else: on full tiles the drawing runs through the square.
-        drawn = render(replace(page, items=(square, line)), renderer, PER_MM, tmp_path)
+        drawn = render(replace(page, items=(square, corners, line)), renderer, PER_MM, tmp_path)
         assert isinstance(square, Region)
-        x0, y0, _, y1 = square.outline.bounds
-        row = reading.strokes(drawn[round((sheet.height - (y0 + y1) / 2) * PER_MM)], PER_MM)
+        x0, _, _, y1 = square.outline.bounds
+        # Its sides are dotted, so where its corners are.
+        row = reading.strokes(drawn[round((sheet.height - y1 + 2.0) * PER_MM)], PER_MM)
         assert row[1] - row[0] == pytest.approx(100.0, abs=0.1)
-        column = reading.strokes(drawn[:, round((x0 + 50.0) * PER_MM)], PER_MM)
+        column = reading.strokes(drawn[:, round((x0 + 2.0) * PER_MM)], PER_MM)
         assert column[1] - column[0] == pytest.approx(100.0, abs=0.1)
         low = drawn[round((sheet.height - sheet.box[1] - 0.7) * PER_MM)]
         ticks = reading.strokes(low, PER_MM)

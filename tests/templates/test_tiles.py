@@ -241,6 +241,42 @@ def test_square_keeps_clear_where_there_is_room() -> None:
                         assert not form.intersects(wad)
 
 
+def test_the_square_is_no_line_to_cut_along() -> None:
+    page = tiled(foot(600), paper=EITHER)[5]  # in the middle of the ring, where there is room
+    (square,) = squares(page)
+    assert square.style.dash
+    assert square.style != look.CUT
+    assert "100 mm: to measure, not to cut" in words(page)
+    # Its corners are whole lines, so that a ruler finds them: 100 mm apart each way.
+    x0, y0, x1, y1 = square.outline.bounds
+    (solid,) = [i for i in page.items if isinstance(i, Lines) and len(i.spans) == 8]
+    assert not solid.style.dash
+    ends = {end for span in solid.spans for end in span}
+    assert {(x0, y0), (x1, y0), (x1, y1), (x0, y1)} <= ends
+
+
+def test_crosses_keep_off_ticks_and_are_ringed() -> None:
+    tick = Lines((((182.5, 6.0), (182.5, 440.0)), ((178.5, 6.0), (186.5, 6.0))), look.EDGE)
+    wide = Drawing(title="", description="", width=365, height=447, items=(tick,))
+    for page in tiled(wide, paper=EITHER):
+        parts = [part for item in page.items if isinstance(item, Window) for part in item.parts]
+        ticks = [b for p in parts if isinstance(p, Lines) for b in p.spans if b[0][1] == b[1][1]]
+        crosses = [item for item in page.items if isinstance(item, Cross)]
+        rings = {i.centre for i in page.items if isinstance(i, Circle) and i.radius == 3.0}
+        assert {cross.centre for cross in crosses} == rings
+        for (x0, y), (x1, _) in ticks:
+            for cross in crosses:
+                assert abs(cross.centre[1] - y) > 6.0 or not x0 - 6 < cross.centre[0] < x1 + 6
+
+
+def test_each_sheet_tells_how_it_is_laid_on_the_others() -> None:
+    pages = tiled(foot(360), paper=EITHER)
+    told = [next(w for w in words(page) if "cross" in w) for page in pages]
+    assert told[0].startswith("Lies lowest: cut nothing off")
+    assert ["left" in told[k] for k in (1, 2, 3)] == [True, False, True]
+    assert ["upper" in told[k] for k in (1, 2, 3)] == [False, True, True]
+
+
 def test_what_fits_one_sheet_stays_on_one() -> None:
     (page,) = tiled(foot(180), paper=EITHER)
     assert page.title == "Wide foot"
@@ -272,7 +308,7 @@ def test_corrected_tiles_show_less_and_are_larger() -> None:
     assert len(pages) > plain.columns * plain.rows
     assert all(page.width == pytest.approx(210.0) for page in pages)
     sides = [
-        p.outline.size for p in pages[0].items if isinstance(p, Region) and p.style.name == "fine"
+        p.outline.size for p in pages[0].items if isinstance(p, Region) and p.style.name == "proof"
     ]
     assert sides == [pytest.approx((100 / 0.97, 100 / 0.97))]
 
@@ -294,7 +330,7 @@ def test_words_lie_over_nothing(diameter: float, measured: float | None) -> None
         edges = [
             shapely.box(*item.outline.bounds).boundary
             for item in page.primitives()
-            if isinstance(item, Region) and item.style.name in ("fine", "here", "hair")
+            if isinstance(item, Region) and item.style.name in ("proof", "here", "hair")
         ]
         lines = [shapely.LineString(s) for p in parts if isinstance(p, Lines) for s in p.spans]
         rings = [o.polygon().boundary for p in parts if isinstance(p, Region) for o in [p.outline]]

@@ -225,6 +225,7 @@ def _sheet(
     from wadforms.cli.wads import eased_json, eased_lines
     from wadforms.templates.outline_pages import outline_pages
     from wadforms.templates.outline_sheet import outline_only
+    from wadforms.templates.tiles import JOIN
 
     made = outline_pages(
         found.name,
@@ -260,7 +261,7 @@ def _sheet(
     if made.grid:
         lines.append(
             f"Larger than a sheet: {made.grid.columns} columns × {made.grid.rows} rows of sheets "
-            "that overlap, to be joined cross on cross."
+            f"that overlap. {JOIN}"
         )
     elif len(made.pages) > 1:
         lines.append(f"On {len(made.pages)} sheets.")

@@ -14,6 +14,7 @@
     proof     the square and the line that tell whether a print is true to scale
     correction        why a print is not true, and what makes up for it
     tiles     a drawing that is larger than a sheet, on several to be joined
+    tile_room   where each of them has room for its square, words and crosses
     tile_strip  what is written at the foot of each of them
 
     outline_sheet     shapes at full size, to cut by

@@ -26,6 +26,8 @@ HAIR: Final = Style("hair", FAINT, 0.18)
 DASHED: Final = Style("dashed", SOFT, 0.25, dash=(2.4, 1.2))
 HIDDEN: Final = Style("hidden", SOFT, 0.18, dash=(1.2, 0.8))
 CENTRE: Final = Style("centre", SOFT, 0.18, dash=(4.0, 0.8, 0.5, 0.8))
+PROOF: Final = Style("proof", SOFT, 0.18, dash=(0.4, 0.8))
+"""A square to measure that lies over a drawing: its sides are nothing to cut along."""
 MEASURE: Final = Style("measure", SOFT, 0.18)
 SOLID: Final = Style("solid", None, 0.0, INK)
 

@@ -17,6 +17,7 @@ FOUR_INCHES: Final = 4 * 25.4
 WIDTH: Final = FOUR_INCHES
 HEIGHT: Final = SQUARE + 6.0
 """What square and line take up together [mm]."""
+_CORNER: Final = 4.0  # length of the lines at the corners of a dotted square [mm]
 PRINT: Final = "Print at 100 %, no scaling, then measure the square:"
 PRINT_AGAIN: Final = "Print just as before, then measure the square:"
 EACH_WAY: Final = "100 mm each way between the middles of its lines."
@@ -52,6 +53,23 @@ def square(corner: Point, style: Style) -> Region:
     x, y = corner
     sides = [(x, y), (x + SQUARE, y), (x + SQUARE, y + SQUARE), (x, y + SQUARE)]
     return Region(Outline(Contour.polygon(sides)), style)
+
+
+def dotted_square(corner: Point) -> Iterator[Item]:
+    """Yield the square as it lies over a drawing: dotted, but for its corners to measure from.
+
+    Parameters
+    ----------
+    corner : (float, float)
+        Its lower left [mm].
+    """
+    yield square(corner, look.PROOF)
+    x, y = corner
+    spans = []
+    for px, across in ((x, _CORNER), (x + SQUARE, -_CORNER)):
+        for py, up in ((y, _CORNER), (y + SQUARE, -_CORNER)):
+            spans += [((px, py), (px + across, py)), ((px, py), (px, py + up))]
+    yield Lines(tuple(spans), look.FINE)
 
 
 def four_inches(corner: Point, style: Style) -> Lines:

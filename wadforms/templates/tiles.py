@@ -1,15 +1,16 @@
 """A drawing that is larger than a sheet of paper, on several sheets to be joined.
 
-Neighbours share a strip.  Each sheet carries crosses in the corners of those strips, and at its
-foot, below the drawing, its place in words and on a map and how to print and join it.  The square
-that proves its scale stands where the drawing leaves most room, without words: nothing of the
-drawing is hidden or left out.
+Neighbours share a strip, and each sheet carries crosses along the middle of those strips.  Paper
+is not clear: a sheet is cut through its crosses and laid on its neighbour, so that half crosses
+make whole ones.  At its foot, below the drawing, stands its place in words and on a map and how to
+print and join it.  The square that proves its scale stands where the drawing leaves most room, and
+is dotted, so that nobody cuts along it: nothing of the drawing is hidden or left out.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
@@ -32,6 +33,7 @@ from wadforms.templates.drawing import (
 )
 from wadforms.templates.paper import Paper
 from wadforms.templates.placing import Box, bounds, placed
+from wadforms.templates.tile_room import clearest, ink_in, quiet_place
 from wadforms.templates.tile_strip import HEIGHT as STRIP
 from wadforms.templates.tile_strip import strip_map, strip_words, words_width
 
@@ -44,13 +46,16 @@ OVERLAP: Final = 15.0
 MOST_SHEETS: Final = 120
 """More than that nobody joins; the drawing was meant smaller."""
 
+JOIN: Final = (
+    "Join the sheets row by row, the upper left one lowest: cut each further one through the "
+    "middles of the crosses along its left and upper edges, and lay that edge on its neighbours so "
+    "that half crosses make whole ones. Or lay whole sheets cross on cross against a window."
+)
+"""How the sheets become one."""
+
 _CROSS: Final = 9.0  # [mm]
-_CLEAR: Final = 3.0  # between the square and the edges of what a sheet shows [mm]
-_AWAY: Final = 12.0  # so far from the drawing the square is far enough [mm]
-_BARELY: Final = 1e-3  # away from all lines is more than this [mm]
-_STEP: Final = 6.0  # between places that are tried for the square [mm]
-_BETWEEN: Final = 0.3  # lines that stand for words [mm]
-_COARSE: Final = 0.2  # chord error where only the room on the sheet is looked for [mm]
+_RING: Final = 3.0  # radius of the circle that tells these crosses from all others [mm]
+_ALONG: Final = (0.0, 4.5, 9.0, 13.5, 18.0, 22.5)  # tried for a cross near an end [mm]
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,15 +96,17 @@ class Grid:
                 x, y = self.corner(row, column)
                 yield x, y, x + self.width, y + self.height
 
-    @property
-    def crosses(self) -> tuple[Point, ...]:
-        """Where the shared strips meet each other, and near their ends [mm]."""
+    def crosses(self, ink: Geometry | None = None) -> tuple[Point, ...]:
+        """Where the shared strips meet each other, and near their ends, clear of `ink` [mm]."""
         (right, top), half = self.size, OVERLAP / 2
         xs = [(k + 1) * (self.width - OVERLAP) + half for k in range(self.columns - 1)]
         ys = [(k + 1) * (self.height - OVERLAP) + half for k in range(self.rows - 1)]
-        across = [(x, y) for x in xs for y in (half, *ys, top - half)]
-        ends = [(x, y) for x in (half, right - half) for y in ys]
-        return (*across, *ends)
+        inner = [(x, y) for x in xs for y in ys]
+        ends = [[(x, half + way) for way in _ALONG] for x in xs]
+        ends += [[(x, top - half - way) for way in _ALONG] for x in xs]
+        ends += [[(half + way, y) for way in _ALONG] for y in ys]
+        ends += [[(right - half - way, y) for way in _ALONG] for y in ys]
+        return (*inner, *(clearest(places, ink, _CROSS) for places in ends))
 
 
 def drawn_box(paper: Paper) -> Box:
@@ -182,8 +189,12 @@ def tiled(
     middle = ((width - drawing.width) / 2, (height - drawing.height) / 2)
     items = [placed(item, move=middle) for item in drawing.primitives()]
     whole = replace(drawing, width=width, height=height, items=tuple(items))
+    box = (0.0, 0.0, width, height)
+    crosses: tuple[Point, ...] = ()
+    if sheets.columns * sheets.rows > 1:
+        crosses = sheets.crosses(ink_in(tuple(_seen(whole.primitives(), box)), box))
     pages = (
-        _page(whole, sheets, shown, row, column, correction)
+        _page(whole, sheets, crosses, shown, row, column, correction)
         for row in range(sheets.rows)
         for column in range(sheets.columns)
     )
@@ -191,7 +202,13 @@ def tiled(
 
 
 def _page(
-    whole: Drawing, sheets: Grid, paper: Paper, row: int, column: int, correction: Correction | None
+    whole: Drawing,
+    sheets: Grid,
+    crosses: Sequence[Point],
+    paper: Paper,
+    row: int,
+    column: int,
+    correction: Correction | None,
 ) -> Drawing:
     box = drawn_box(paper)
     left, low = sheets.corner(row, column)
@@ -202,20 +219,18 @@ def _page(
     where = "" if single else f"row {row + 1} of {sheets.rows}, column {column + 1} of "
     where += "" if single else str(sheets.columns)
     page = row * sheets.columns + column + 1
-    frame, *crosses = _frame(sheets, box, move)
-    items: list[Item] = [*content, frame, *crosses]
-    marks = tuple(part for cross in crosses if isinstance(cross, Cross) for part in cross.parts())
-    ink = _ink_in((*content, Window(box, marks)), box)
-    corner = _quiet_place(ink, box, (proof.SQUARE, proof.SQUARE))[0]
-    items.append(proof.square(corner, look.FINE))
+    frame, *marks = _frame([(x + move[0], y + move[1]) for x, y in crosses], box)
+    items: list[Item] = [*content, frame, *marks]
+    ink = ink_in((*content, Window(box, tuple(part for m in marks for part in _parts(m)))), box)
+    corner = quiet_place(ink, box, (proof.SQUARE, proof.SQUARE))[0]
+    items += proof.dotted_square(corner)
+    items += _square_words(corner, ink)
     strip = (box[0], paper.box[1], box[2], box[1])
     place = f"{where.capitalize()}; sheet {page} of {sheets.rows * sheets.columns}" if where else ""
     items += strip_words(
         whole.title,
         place,
-        f"Sheets overlap by {OVERLAP:g} mm: cut along the frame, then lay cross on cross."
-        if where
-        else "",
+        _join(row, column) if where else "",
         strip[:2],
         words_width(strip[2] - strip[0]),
         correction.words if correction else None,
@@ -235,6 +250,37 @@ def _page(
         items=tuple(items),
         background=whole.background,
     )
+
+
+def _join(row: int, column: int) -> str:
+    """How the sheet in that place is joined to those before it."""
+    if not row and not column:
+        return "Lies lowest: cut nothing off. Its neighbours, cut through their crosses, lie on it."
+    sides = " and ".join(["left"] * bool(column) + ["upper"] * bool(row))
+    edge = f"{sides} edges" if row and column else f"{sides} edge"
+    return f"Cut through the crosses along its {edge} and lay it on: half crosses make whole ones."
+
+
+def _square_words(corner: Point, ink: Geometry) -> Iterator[Text]:
+    """Yield what the square is for, along one of its sides, where there is room."""
+    import shapely
+
+    words, (x, y) = "100 mm: to measure, not to cut", corner
+    width, height = look.SMALL.width(words), look.SMALL.size + 1.0
+    lefts = [x + 6.0 + k * (proof.SQUARE - 12.0 - width) / 4 for k in range(5)]
+    for low in (y + 1.0, y + proof.SQUARE - 1.0 - height):
+        for left in lefts:
+            if not ink.intersects(shapely.box(left - 1.0, low, left + width + 1.0, low + height)):
+                yield Text((left, low + 1.2), words, look.SMALL)
+                return
+
+
+def _parts(item: Item) -> Iterator[Lines | Circle]:
+    """Yield the lines of a mark."""
+    if isinstance(item, Cross):
+        yield from item.parts()
+    elif isinstance(item, Circle):
+        yield item
 
 
 def _uncut(items: Iterable[Primitive], sheets: Grid, box: Box, move: Point) -> Iterator[Primitive]:
@@ -265,8 +311,9 @@ def _place_again(words: str, ink: Geometry, box: Box, corner: Point) -> Iterator
     import shapely
 
     size = (look.SMALL.width(words) + 2.0, look.SMALL.size + 2.0)
-    square = proof.square(corner, look.FINE).outline.polygon().boundary
-    (x, y), clear = _quiet_place(shapely.union(ink, square), box, size)
+    taken = [proof.square(corner, look.PROOF).outline.polygon().boundary]
+    taken += [shapely.box(*item.box) for item in _square_words(corner, ink)]
+    (x, y), clear = quiet_place(shapely.union_all([ink, *taken]), box, size)
     if clear:
         yield Text((x + 1.0, y + 1.6), words, look.SMALL)
 
@@ -296,15 +343,15 @@ def _common(a: Box, b: Box) -> Box:
     return max(a[0], b[0]), max(a[1], b[1]), min(a[2], b[2]), min(a[3], b[3])
 
 
-def _frame(sheets: Grid, box: Box, move: Point) -> Iterator[Item]:
+def _frame(crosses: Iterable[Point], box: Box) -> Iterator[Item]:
     """Yield the edge of what the sheet shows, and the crosses on it."""
     x0, y0, x1, y1 = box
     corners = [(x0, y0), (x1, y0), (x1, y1), (x0, y1)]
     yield Region(Outline(Contour.polygon(corners)), look.HAIR)
-    for x, y in sheets.crosses:
-        at = (x + move[0], y + move[1])
-        if x0 < at[0] < x1 and y0 < at[1] < y1:
-            yield Cross(at, _CROSS, look.FINE)
+    for x, y in crosses:
+        if x0 < x < x1 and y0 < y < y1:
+            yield Cross((x, y), _CROSS, look.FINE)
+            yield Circle((x, y), _RING, look.FINE)
 
 
 def _cell(sheets: Grid, row: int, column: int) -> Box:
@@ -316,61 +363,3 @@ def _cell(sheets: Grid, row: int, column: int) -> Box:
         x + sheets.width - (half if column < sheets.columns - 1 else 0.0),
         y + sheets.height - (half if row else 0.0),
     )
-
-
-def _ink_in(content: tuple[Window, ...], box: Box) -> Geometry:
-    """All lines that are seen in a box."""
-    import shapely
-
-    lines = shapely.union_all([line for window in content for line in _ink(window)])
-    ink = shapely.clip_by_rect(lines, *box)
-    shapely.prepare(ink)
-    return ink
-
-
-def _quiet_place(ink: Geometry, box: Box, size: tuple[float, float]) -> tuple[Point, bool]:
-    """Where something crosses least of the drawing, its lower left corner, and whether nothing."""
-    import numpy as np
-    import shapely
-
-    x0, y0, x1, y1 = box
-    width, height = size
-    room = (x1 - x0 - width, y1 - y0 - height)
-    edge = [min(_CLEAR, side / 2) for side in room]
-    xs = np.linspace(x0 + edge[0], x0 + room[0] - edge[0], 1 + int((room[0] - 2 * edge[0]) / _STEP))
-    ys = np.linspace(y0 + edge[1], y0 + room[1] - edge[1], 1 + int((room[1] - 2 * edge[1]) / _STEP))
-    x, y = (a.ravel() for a in np.meshgrid(xs, ys))
-    places = shapely.box(x, y, x + width, y + height)
-    # Where several places cross nothing, one that is well away from everything is best.
-    away = np.nan_to_num(shapely.distance(places, ink), nan=_AWAY)  # from nothing: no number
-    crossed = np.zeros(len(places))
-    if not (away > _BARELY).any():  # else what is crossed elsewhere is of no matter, and slow
-        crossed = np.round(shapely.length(shapely.intersection(ink, places)), 6)
-    best = int(np.argmin(np.round(crossed - 1e-3 * np.minimum(away, _AWAY), 6)))
-    return (float(x[best]), float(y[best])), bool(crossed[best] == 0.0)
-
-
-def _ink(window: Window) -> Iterator[Geometry]:
-    """Yield the lines of what is seen, and lines that stand for its words."""
-    import shapely
-
-    for item in window.parts:
-        match item:
-            case Region(outline, _):
-                yield outline.polygon(_COARSE).boundary
-            case Lines(spans, _):
-                yield shapely.MultiLineString([list(span) for span in spans])
-            case Circle(centre, radius, _):
-                yield Outline.circle(radius, centre).polygon(_COARSE).boundary
-            case Arc(centre, radius, start, sweep, _):
-                angles = [math.radians(start + sweep * k / 32) for k in range(33)]
-                (x, y) = centre
-                yield shapely.LineString(
-                    [(x + radius * math.cos(a), y + radius * math.sin(a)) for a in angles]
-                )
-            case Text():
-                # Words on words cannot be read: each counts as if its box were full of lines.
-                x0, y0, x1, y1 = item.box
-                rows = math.ceil((y1 - y0) / _BETWEEN)
-                levels = [y0 + (y1 - y0) * k / rows for k in range(rows + 1)]
-                yield shapely.MultiLineString([[(x0, y), (x1, y)] for y in levels])
