@@ -159,6 +159,7 @@ def test_labels_stand_inside_their_pieces_and_apart() -> None:
         x0, _, x1, _ = text.box
         box = shapely.box(x0, text.at[1], x1, text.at[1] + text.lettering.rise)
         assert sum(piece.contains(box) for piece in pieces) == 1
+    assert {text.text for text in texts} == {"A", "B", "C"}  # as the words beside call them
     boxes = [shapely.box(*text.box) for text in texts]
     assert not any(a.intersects(b) for a, b in combinations(boxes, 2))
 

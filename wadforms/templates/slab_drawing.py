@@ -188,28 +188,21 @@ def _slab(layout: SlabLayout, corner: Point, scale: float) -> Iterator[Item]:
         (mx, my), spot = inside[k], cut.spot
         at = (x + scale * (c * mx - s * my + spot.x), y + scale * (s * mx + c * my + spot.y))
         drawn[k].append((here, at))
+    several = len(layout.items) > 1  # then all by the letters that the words beside explain
     for k, copies in enumerate(drawn):
-        words = [layout.items[k].name]
-        if len(layout.items) > 1:
-            words.append(_letter(k))
-        yield from _labels(copies, words)
+        yield from _labels(copies, _letter(k) if several else layout.items[k].name)
 
 
-def _labels(copies: Sequence[tuple[Outline, Point]], words: Sequence[str]) -> Iterator[Text]:
-    """Yield the first of the words that stands inside every copy, in all of them."""
+def _labels(copies: Sequence[tuple[Outline, Point]], word: str) -> Iterator[Text]:
+    """Yield the word in every copy, where it stands inside all of them."""
     import shapely
 
     forms: list[Polygon] = [outline.polygon(0.05).buffer(-_CLEAR) for outline, _ in copies]
-    rise = look.SMALL.rise
-    for word in words:
-        half = look.SMALL.width(word) / 2
-        boxes = [
-            shapely.box(x - half, y - rise / 2, x + half, y + rise / 2) for _, (x, y) in copies
-        ]
-        if all(form.contains(box) for form, box in zip(forms, boxes, strict=True)):
-            for _, (x, y) in copies:
-                yield Text((x, y - rise / 2), word, look.SMALL, "middle")
-            return
+    rise, half = look.SMALL.rise, look.SMALL.width(word) / 2
+    boxes = [shapely.box(x - half, y - rise / 2, x + half, y + rise / 2) for _, (x, y) in copies]
+    if all(form.contains(box) for form, box in zip(forms, boxes, strict=True)):
+        for _, (x, y) in copies:
+            yield Text((x, y - rise / 2), word, look.SMALL, "middle")
 
 
 def _middle(outline: Outline) -> Point:
