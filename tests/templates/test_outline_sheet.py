@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import combinations
+from itertools import combinations, pairwise
 from typing import Any
 
 import pytest
@@ -133,6 +133,19 @@ def keeps_apart(drawing: Drawing, box: tuple[float, float, float, float]) -> Non
             assert paper.contains(lines)
             assert not lines.intersects(square)
     assert all(paper.contains(form) for form in forms)
+
+
+@pytest.mark.parametrize(("name", "count"), [("leaf-55", 6), ("disk-31", 9), ("rail-63", 5)])
+def test_copies_are_numbered_as_one_reads(name: str, count: int) -> None:
+    drawing = outline_sheet(name, NAMED[name].piece(), count=count).drawing
+    label = f" of {count}"
+    told = [i for i in drawing.items if isinstance(i, Text) and i.text.endswith(label)]
+    numbers = {int(i.text.removesuffix(label).rpartition(" ")[2]): i.at for i in told}
+    assert sorted(numbers) == list(range(1, count + 1))
+    places = [numbers[k] for k in sorted(numbers)]
+    for (x0, y0), (x1, y1) in pairwise(places):
+        # The next stands in the same row and further right, or in a lower row.
+        assert (x1 > x0 and abs(y1 - y0) < 20.0) or y1 < y0 - 5.0
 
 
 def test_says_what_it_is() -> None:

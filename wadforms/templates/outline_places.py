@@ -108,7 +108,7 @@ def placed_outlines(
     most = 0
     for turned, cells in _rows(outline, labels, sheet, count):
         if len(cells) >= count:
-            pairs = zip(cells, labels, strict=False)
+            pairs = zip(_as_read(cells), labels, strict=False)
             return [_in_cell(turned, label, cell) for cell, label in pairs]
         most = max(most, len(cells))
     if count == 1:
@@ -194,6 +194,18 @@ def _cells(outline: Outline, labels: list[tuple[str, str]], region: Box, count: 
         )
         for k in range(count)
     ]
+
+
+def _as_read(cells: list[Box]) -> list[Box]:
+    """The cells row by row from the upper left; those of two parts of a sheet may lie askew."""
+    rows: list[list[Box]] = []
+    for cell in sorted(cells, key=lambda cell: -cell[3]):
+        first = rows[-1][0] if rows else None
+        if first and (cell[1] + cell[3]) / 2 > first[1]:
+            rows[-1].append(cell)
+        else:
+            rows.append([cell])
+    return [cell for row in rows for cell in sorted(row)]
 
 
 def _in_cell(
