@@ -19,6 +19,8 @@ _PAIR: Final = re.compile(
     r"(?P<y>[+-]?[0-9][0-9.,]*)\s*(?P<of_y>[A-Za-z\"]+)?",
 )
 _EXAMPLE: Final = {"g": "a mass, such as '2.4 kg'", "mm": "a length, such as '24 mm'"}
+_IMPERIAL: Final = re.compile(r'"|(?<![A-Za-z])(?:in|inch|inches|ft)(?![A-Za-z])', re.IGNORECASE)
+_UNIT: Final = re.compile(r'[A-Za-z"]')
 _COUNT: Final = "give a whole number, 1 to 999999"
 _POINTS: Final = "give points such as '40 40; 560 40; 300 410'"
 _POINT: Final = "give one point, such as '300 225'"
@@ -42,6 +44,8 @@ class Line:
         Units that the headings give, by column.
     commas : bool
         Whether the table has decimal commas, so that a point may part thousands.
+    inches : bool
+        Whether lengths of the table are in inches or feet, so that a bare one is no plain mm.
     faults : list of Fault
         What is wrong with it.
     absent : list of str
@@ -54,6 +58,7 @@ class Line:
     columns: Mapping[str, Column]
     units: Mapping[str, str] = field(default_factory=dict)
     commas: bool = False
+    inches: bool = False
     faults: list[Fault] = field(default_factory=list)
     absent: list[str] = field(default_factory=list)
 
@@ -172,6 +177,10 @@ class Line:
         except BadInput as error:
             self.faults += error.faults
             return None
+        if self.inches and unit == "mm" and bare is None and value and not _UNIT.search(text):
+            right = f"write {text} mm or {text} in: beside inches it could be either"
+            self.faults.append(Fault(where, quoted(text), right))
+            return None
         return value if math.isfinite(value) else None
 
     def _plain(self, column: str) -> str | None:
@@ -181,6 +190,17 @@ class Line:
         if text is None and column in self.columns and self.columns[column].required:
             self.fault(column, _right(self.columns[column]))
         return None if isinstance(text, Unreadable) else text
+
+
+def in_inches(text: str) -> bool:
+    """Whether a length, or the unit of a heading, is in inches or feet.
+
+    Examples
+    --------
+    >>> in_inches("2 1/2 in"), in_inches('3/8"'), in_inches("24 mm")
+    (True, True, False)
+    """
+    return _IMPERIAL.search(text) is not None
 
 
 def _right(column: Column) -> str:

@@ -11,7 +11,7 @@ from wadforms.errors import BadInput, Fault
 from wadforms.firing.tables.columns import Cell, Column, headings, is_remark
 from wadforms.firing.tables.csv_rows import csv_rows
 from wadforms.firing.tables.encodings import decode
-from wadforms.firing.tables.line import Line
+from wadforms.firing.tables.line import Line, in_inches
 from wadforms.firing.tables.xlsx_rows import is_zip, xlsx_rows
 
 LARGEST: Final = 8_000_000
@@ -150,6 +150,15 @@ def _lines(
             continue  # which cell belongs to which heading would be a guess
         in_columns = {n: v for n, v in zip(head.names, values, strict=False) if n and v}
         lines.append(Line(here, number, in_columns, known, head.units, commas))
+    lengths = {name for name, column in known.items() if column.unit == "mm"}
+    inches = any(in_inches(unit) for name, unit in head.units.items() if name in lengths) or any(
+        in_inches(cell)
+        for line in lines
+        for name, cell in line.cells.items()
+        if name in lengths and isinstance(cell, str)
+    )
+    for line in lines:
+        line.inches = inches
     return lines, head.faults
 
 
