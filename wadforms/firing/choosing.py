@@ -2,13 +2,23 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from typing import Final, TypeAlias
 
 from wadforms.errors import BadInput, Fault
+from wadforms.families.base import SOLID
 from wadforms.firing.candidates import cone_seat
-from wadforms.firing.options import NO_OFFER, Offer, Options, mould_of, options, preferred
+from wadforms.firing.options import (
+    NO_OFFER,
+    WIDEST,
+    Offer,
+    Options,
+    mould_of,
+    options,
+    preferred,
+)
 from wadforms.firing.plan import Chosen, Plan, Wads
 from wadforms.firing.programme import Mould, Solved, Way, fewest, within
 from wadforms.firing.reasons import (
@@ -19,8 +29,9 @@ from wadforms.firing.reasons import (
     why_no_seat,
     why_this,
 )
-from wadforms.firing.touches import LID, SEAT, Audit, Touch, reach
-from wadforms.setting.feet import Foot
+from wadforms.firing.rows import Ware
+from wadforms.firing.touches import LID, ON_POST, SEAT, UNDER_POST, Audit, Touch, reach
+from wadforms.setting.feet import Foot, PlaneFoot
 from wadforms.setting.limits import TIGHT, Limit
 from wadforms.setting.mixes import Mix
 from wadforms.setting.pot import Pot
@@ -50,6 +61,10 @@ class _Need:
         Their numbers in the audit.
     room : Foot or None
         What the wads stand on, where that ends near them.
+    widest : float
+        How wide wads may be where there are several [mm].
+    last : mapping of str to Mix
+        Bodies, with their mixes, that are tried where none of the others serves.
     count : int
         How many touches in all.
     offer : Offer
@@ -68,6 +83,8 @@ class _Need:
     conditions: Conditions
     touches: list[int]
     room: Foot | None = None
+    widest: float = math.inf
+    last: Mapping[str, Mix] = field(default_factory=dict)
     count: int = 0
     offer: Offer = NO_OFFER
     narrow: Options = ()
@@ -77,10 +94,23 @@ class _Need:
 
     def look(self) -> None:
         """Find what may go under them."""
-        self.offer = options(
-            self.pots, self.candidates, self.conditions, room=self.room, closely=self.closely
-        )
+        self.offer = self._offer()
+        if self.last and not self.offer.options:
+            mixes = {**self.conditions.mixes, **self.last}
+            self.conditions = replace(self.conditions, mixes=mixes)
+            self.last = {}
+            self.offer = self._offer()
         self.narrow, self.wide = preferred(self.offer, self.conditions.place)
+
+    def _offer(self) -> Offer:
+        return options(
+            self.pots,
+            self.candidates,
+            self.conditions,
+            room=self.room,
+            widest=self.widest,
+            closely=self.closely,
+        )
 
     def ways(self, found: Options) -> list[Way]:
         """The options as the programme takes them."""
@@ -209,12 +239,15 @@ def _needs(
 ) -> list[_Need]:
     """What is asked, each once: touches in line make one need, and like needs are one."""
     in_line: dict[int, list[int]] = {}
+    posts: dict[tuple[object, ...], int] = {}
     for number, touch in enumerate(audit.touches):
         if touch.pot is None or touch.bare:
             continue
         below = number
         while (under := audit.touches[below].aligned_with) is not None:
             below = under
+        if touch.kind in (ON_POST, UNDER_POST):
+            below = posts.setdefault(_post(touch), number)
         in_line.setdefault(below, []).append(number)
     known: dict[tuple[object, ...], _Need] = {}
     for below, members in in_line.items():
@@ -243,10 +276,28 @@ def _needs(
                 ),
                 touches=[],
                 room=room,
+                widest=_widest(first),
+                last={SOLID: mixes[SOLID]} if not (shape or wanted) and SOLID in mixes else {},
             )
         known[key].touches += members
         known[key].count += sum(audit.touches[number].count for number in members)
     return list(known.values())
+
+
+def _post(touch: Touch) -> tuple[object, ...]:
+    """What posts of one kind have in common, top and bottom: the crew sets all of them alike."""
+    row = touch.row
+    name = row.stands_on if touch.kind == ON_POST else row.name
+    shape = row.shape and row.shape.name
+    return name, touch.pot and touch.pot.foot, row.place.name, row.body, shape
+
+
+def _widest(touch: Touch) -> float:
+    """How wide wads under a pot may be where there are several [mm]."""
+    foot = touch.pot and touch.pot.foot
+    if not (isinstance(touch.row, Ware) and isinstance(foot, PlaneFoot)):
+        return math.inf
+    return WIDEST * 2.0 * foot.reach
 
 
 def _solve(

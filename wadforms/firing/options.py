@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final, TypeAlias
@@ -28,6 +29,10 @@ from wadforms.setting.tries import (
 OVERHANG: Final = 10.0
 """How far a wad may stand out beyond the foot on it [mm]: one that stands out farther catches ash
 and takes room on the shelf that pots need (common practice, no source)."""
+
+WIDEST: Final = 0.4
+"""Width of a wad over that of the pot's foot, where several stand under it: wider ones hide the
+foot and mark most of it (common practice, no source)."""
 
 Options: TypeAlias = tuple[Judged, ...]
 
@@ -72,6 +77,7 @@ def options(
     conditions: Conditions,
     *,
     room: Foot | None = None,
+    widest: float = math.inf,
     closely: bool = False,
 ) -> Offer:
     """Find for each shape and body the lightest arrangement that serves.
@@ -87,6 +93,8 @@ def options(
         Place, stiffness, and a mix for each body that may be chosen.
     room : Foot or None
         What the wads stand on where that ends near them, such as the end of a post.
+    widest : float
+        How wide a wad may be, across its narrow side, where there are several [mm].
     closely : bool
         Whether each arrangement is checked in full, not by closed forms.
 
@@ -110,6 +118,8 @@ def options(
     for candidate in candidates:
         by_body: dict[str, list[Lot]] = {}
         for lot in lots(pots[0], candidate, conditions.mixes):
+            if not asked and lot.number > 1 and min(lot.piece.outline.size) > widest:
+                continue
             layouts = tuple(
                 layout
                 for layout in lot.layouts
