@@ -247,6 +247,21 @@ def test_a_shelf_on_the_floor_weighs_what_stands_on_it() -> None:
     assert post.pot.mass == pytest.approx(18000.0 / 2 + 500.0)
 
 
+def test_posts_of_one_shelf_have_the_same_wads() -> None:
+    """Wads of other heights at one of three posts would set the shelf askew."""
+    answer = audit(three_levels())
+    touches = answer.touches
+    for kind in (ON_POST, UNDER_POST):
+        for touch in (t for t in touches if t.kind == kind):
+            root = touches[touch.aligned_with] if touch.aligned_with is not None else touch
+            assert (root.row, root.kind, root.aligned_with) == (touch.row, kind, None)
+            assert root.keeps_level == touch.keeps_level is not None
+    shelves = [t for t in touches if t.kind == ON_POST and t.row.name == "Low shelf"]
+    assert [t.aligned_with for t in shelves] == [None] + [touches.index(shelves[0])] * 2
+    long_posts = [t for t in touches if t.row.name == "Long post"]
+    assert len({t.keeps_level for t in long_posts}) == 2  # two shelves, each level by itself
+
+
 def test_plates_of_one_foot_in_two_rows_stand_in_line() -> None:
     foot = RingFoot(160.0, 8.0)
     upper = ware("Pale plate", 4, "Plate", 800.0, foot=foot, height=25.0, stack=2)

@@ -55,7 +55,9 @@ def why_this(
         said.append(f"the list asks for {row.shape.name}")
     if row.body is not None and touch.kind != LID:
         said.append(f"the list asks for {row.body} wads")
-    if touch.aligned_with is not None:
+    if touch.aligned_with is not None and touch.keeps_level is not None:
+        said.append("the same as at its other posts, so that the shelf lies level")
+    elif touch.aligned_with is not None:
         said.append("arranged as under the foot of its stack, so that all stand in line")
     said += what_decides(choice)
     lightest = min(options, key=lambda option: option.lot.rank)

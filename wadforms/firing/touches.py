@@ -43,6 +43,8 @@ class Touch:
         What bears, with all that stands above it; None for cones, whose seats carry no load.
     aligned_with : int or None
         Number, in the audit, of the touch whose arrangement it must share.
+    keeps_level : int or None
+        Row of the shelf that would lie askew where its posts have wads of other heights.
     notes : tuple of str
         What was assumed about its load, in words.
     room : Foot or None
@@ -56,6 +58,7 @@ class Touch:
     count: int
     pot: Pot | None
     aligned_with: int | None = None
+    keeps_level: int | None = None
     notes: tuple[str, ...] = ()
     room: Foot | None = None
 
@@ -140,12 +143,15 @@ _LEAST: Final = 1.0  # g: what a touch without a load counts as, since wads are 
 
 
 def _in_line(touches: list[Touch], loads: Loads) -> Iterator[Touch]:
-    """The touches, each told with which other its wads must stand in line."""
+    """The touches, each told with which other its wads must stand in line, or be as high."""
     first: dict[int, int] = {}
+    level: dict[tuple[int, str, int], int] = {}
     for n, touch in enumerate(touches):
         first.setdefault(touch.row.row, n)
     for n, touch in enumerate(touches):
         root = n
+        if touch.keeps_level is not None:
+            root = level.setdefault((touch.row.row, touch.kind, touch.keeps_level), n)
         if isinstance(touch.row, Ware) and touch.kind in (FOOT, STACKED):
             root = first[_lowest(touch.row, loads).row]
         yield touch if root == n else replace(touch, aligned_with=root)
@@ -272,6 +278,7 @@ def _of_shelf(shelf: Shelf, loads: Loads) -> Iterator[Touch]:
             lower=f"{legs.posts[0].name} {bearing.words}",
             room=legs.posts[0].foot,
             count=shelf.count * len(bearing.places),
+            keeps_level=shelf.row,
             pot=_steady(max(bearing.load, _LEAST), legs.posts[0].foot),
             notes=(*notes, *idle),
         )
@@ -297,6 +304,7 @@ def _of_posts(posts: Posts, loads: Loads) -> Iterator[Touch]:
                 lower=lower,
                 room=room,
                 count=shelf.count * len(bearing.places),
+                keeps_level=shelf.row,
                 pot=_steady(mass + bearing.load, foot),
                 notes=(f"carries its place of {shelf.name} and all above",),
             )

@@ -20,6 +20,7 @@ class _Shown:
     """Touches of one row that are told by one picture: the first, and how many there are."""
 
     first: Chosen
+    uppers: tuple[str, ...]
     lowers: tuple[str, ...]
     count: int
     repeated: int
@@ -46,17 +47,23 @@ def cards(plan: Plan) -> tuple[tuple[Card, ...], tuple[Card, ...]]:
 def _card(row: Sequence[Chosen], every: Sequence[Chosen]) -> Card:
     shown: dict[tuple[object, ...], _Shown] = {}
     for one in row:
-        target = every[one.touch.aligned_with] if one.touch.aligned_with is not None else None
+        touch = one.touch
+        stacked = touch.aligned_with is not None and touch.keeps_level is None
+        target = every[touch.aligned_with] if stacked and touch.aligned_with is not None else None
         base = target if target is not None and _same(one, target) else one
         key = _key(base)
         found = shown.get(key)
         if found is None:
-            shown[key] = _Shown(one, (one.touch.lower,), one.touch.count, 0)
+            shown[key] = _Shown(one, (touch.upper,), (touch.lower,), touch.count, 0)
         elif base is not one:
-            shown[key] = replace(found, repeated=found.repeated + one.touch.count)
+            shown[key] = replace(found, repeated=found.repeated + touch.count)
         else:
-            lowers = tuple(dict.fromkeys([*found.lowers, one.touch.lower]))
-            shown[key] = replace(found, lowers=lowers, count=found.count + one.touch.count)
+            shown[key] = replace(
+                found,
+                uppers=tuple(dict.fromkeys([*found.uppers, touch.upper])),
+                lowers=tuple(dict.fromkeys([*found.lowers, touch.lower])),
+                count=found.count + touch.count,
+            )
     about = row[0].touch.row
     return Card(
         name=about.name, count=f"× {about.count}", picks=tuple(_pick(s) for s in shown.values())
@@ -77,7 +84,7 @@ def _key(one: Chosen) -> tuple[object, ...]:
 
 def _pick(shown: _Shown) -> Pick:
     one = shown.first
-    where = _where(one, shown.lowers)
+    where = _where(one, shown)
     if one.wads is None:
         return _nothing(one, where)
     wads = one.wads
@@ -126,11 +133,11 @@ def _nothing(one: Chosen, where: str) -> Pick:
     )
 
 
-def _where(one: Chosen, lowers: Sequence[str]) -> str:
-    below = ", ".join(lowers)
+def _where(one: Chosen, shown: _Shown) -> str:
+    below = ", ".join(shown.lowers)
     if one.touch.kind == FOOT:
         return f"under the foot, on {below}"
-    return "under the lid" if one.touch.kind == LID else f"{one.touch.upper} on {below}"
+    return "under the lid" if one.touch.kind == LID else f"{', '.join(shown.uppers)} on {below}"
 
 
 def set_words(wads: Wads) -> str:
