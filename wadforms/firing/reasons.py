@@ -101,7 +101,7 @@ def one_fewer(now: Solved, less: Solved | None) -> str:
         return "no fewer shapes are possible"
     if less is None:
         return "with one shape fewer not every touch could be served, not even tightly"
-    return f"one shape fewer, {_moulds(less.made)}, would {_change(now, less)}"
+    return f"one shape fewer, {_instead(now, less)}, would {_change(now, less)}"
 
 
 def one_more(now: Solved, besides: Solved | None) -> str:
@@ -117,7 +117,18 @@ def one_more(now: Solved, besides: Solved | None) -> str:
     saves = besides is not None and (besides.tight < now.tight or now.mass - besides.mass > _LEAST)
     if besides is None or not saves:
         return "one shape more would save nothing"
-    return f"one shape more, {_moulds(besides.made)}, would {_change(now, besides)}"
+    return f"one shape more, {_instead(now, besides)}, would {_change(now, besides)}"
+
+
+def _instead(now: Solved, other: Solved) -> str:
+    """Which shapes come and which go."""
+    new = [mould for mould in other.made if mould not in now.made]
+    gone = [mould for mould in now.made if mould not in other.made]
+    if not gone:
+        return _moulds(new)
+    if not new:
+        return f"without {_moulds(gone)}"
+    return f"{_moulds(new)} in place of {_moulds(gone)}"
 
 
 def _change(now: Solved, other: Solved) -> str:
