@@ -148,11 +148,17 @@ def test_too_many_for_the_slab(here: Path) -> None:
 def test_a_guide_in_sheets_of_paper(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
     found = answer(capsys, "contact", *BOWL, *WADS, "--guide", "bowl.pdf", "--name", "Tea bowl")
     assert found["files"] == ["bowl.pdf"]
+    assert (found["pages"], found["columns"], found["rows"]) == (2, 1, 1)
     assert pages(here / "bowl.pdf") == 2  # the sheet for the shelf; mark and places
     wide = ["-w", "2.4kg", "-f", "360mm", "--foot-width", "12mm", "--height", "60mm"]
     found = answer(capsys, "size", *wide, "--guide", "wide.pdf")
     assert found["files"] == ["wide.pdf"]
-    assert pages(here / "wide.pdf") == 2 * 2 + 1
+    assert pages(here / "wide.pdf") == found["pages"] == 2 * 2 + 1
+    assert (found["columns"], found["rows"]) == (2, 2)
+    words = told(capsys, "size", *wide, "--guide", "wide.pdf", "--force")
+    assert "The guide has 5 pages: 2 columns × 2 rows of sheets" in words
+    assert "half crosses make whole ones" in words
+    assert "against a window" in words
 
 
 def test_a_guide_as_svg_with_a_picture(here: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -48,12 +48,12 @@ def run(
 
     found = checked(pot, wads, shape, clay)
     name, setting, answer = found.name, found.setting, found.answer
-    files = draw_setting(pot.name, name, setting, answer, drawings, paper, writing)
+    drawn = draw_setting(pot.name, name, setting, answer, drawings, paper, writing)
     if answering.json:
-        print_json(found.told | correction_json(correction(paper)) | {"files": files})
+        print_json(found.told | correction_json(correction(paper)) | drawn.told)
     else:
         say(pieces_line(name, setting), *eased_lines(found.size), "", *assessment_lines(answer))
-        say(*correction_lines(paper), *(f"Written: {file}" for file in files))
+        say(*drawn.lines, *correction_lines(paper), *(f"Written: {f}" for f in drawn.files))
     return 3 if answer.verdict == UNSAFE else 0
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from wadforms.cli.options import PaperOptions, SettingDrawings, Writing
 from wadforms.errors import BadInput, Fault
@@ -91,6 +91,45 @@ def draw_all(drawings: Sequence[tuple[Path, Sequence[Drawing]]], writing: Writin
     return [str(place) for place in made]
 
 
+class SettingFiles(NamedTuple):
+    """The drawings of a setting.
+
+    Parameters
+    ----------
+    files : list of str
+        Their names.
+    guide : tuple of int or None
+        Pages of the guide, and the columns and rows of sheets that show it at full size.
+    """
+
+    files: list[str]
+    guide: tuple[int, int, int] | None
+
+    @property
+    def lines(self) -> list[str]:
+        """How many pages the guide has, and how they are joined."""
+        if self.guide is None:
+            return []
+        from wadforms.templates.tiles import JOIN
+
+        pages, columns, rows = self.guide
+        if columns * rows == 1:
+            return [f"The guide has {pages} pages: one at full size, then the places in numbers."]
+        return [
+            f"The guide has {pages} pages: {columns} columns × {rows} rows of sheets at full size, "
+            "then the places in numbers.",
+            JOIN,
+        ]
+
+    @property
+    def told(self) -> dict[str, Any]:
+        """The same in the words of JSON."""
+        if self.guide is None:
+            return {"files": self.files}
+        pages, columns, rows = self.guide
+        return {"files": self.files, "pages": pages, "columns": columns, "rows": rows}
+
+
 def draw_setting(
     title: str,
     shape: str,
@@ -99,7 +138,7 @@ def draw_setting(
     wanted: SettingDrawings,
     paper: PaperOptions,
     writing: Writing,
-) -> list[str]:
+) -> SettingFiles:
     """Draw a checked setting: from below and from the side, and the guide for the shelf.
 
     Raises
@@ -114,27 +153,29 @@ def draw_setting(
         right = "they are for the sheets of --guide: name its file, or leave them out"
         raise BadInput(Fault("--paper, --square-measured", "something without effect here", right))
     if wanted.picture is None and wanted.guide is None:
-        return []
+        return SettingFiles([], None)
     from wadforms.templates.setting_view import setting_view
 
     view = setting_view(setting, answer, title=title, shape=shape)
     drawings: list[tuple[Path, Sequence[Drawing]]] = []
+    guide = None
     if wanted.picture is not None:
         from wadforms.templates.setting_picture import setting_picture
 
         check_name(wanted.picture, ".svg")
         drawings.append((wanted.picture, [setting_picture(view)]))
     if wanted.guide is not None:
-        from wadforms.templates.guide_pages import guide_pages
+        from wadforms.templates.guide_pages import guide_sheets
 
-        pages = guide_pages(
+        made = guide_sheets(
             view,
             paper=sheet,
             tiles=is_pdf(wanted.guide),
             correction=needed(correction(paper)),
         )
-        drawings.append((wanted.guide, pages))
-    return draw_all(drawings, writing)
+        drawings.append((wanted.guide, made.pages))
+        guide = (len(made.pages), made.columns, made.rows)
+    return SettingFiles(draw_all(drawings, writing), guide)
 
 
 def is_pdf(path: Path) -> bool:

@@ -41,17 +41,23 @@ def run(
 ) -> int:
     """Pick wads for one pot: the lightest arrangement within all limits, and why."""
     from wadforms import units
-    from wadforms.cli.pictures import correction, correction_json, correction_lines, draw_setting
+    from wadforms.cli.pictures import (
+        SettingFiles,
+        correction,
+        correction_json,
+        correction_lines,
+        draw_setting,
+    )
     from wadforms.cli.printing import assessment_json, assessment_lines, print_json, say
     from wadforms.cli.wads import pieces_json, pieces_line
     from wadforms.setting.assessment import UNSAFE
 
     found = picked(pot, clay, among, at_most)
     chosen = found.best or found.refused
-    files = []
+    drawn = SettingFiles([], None)
     if found.best is not None:
         best = found.best
-        files = draw_setting(
+        drawn = draw_setting(
             pot.name, best.name, best.setting, best.assessment, drawings, paper, writing
         )
     if answering.json:
@@ -67,7 +73,7 @@ def run(
         else:
             answer |= {"count": None, "radius_mm": None, "verdict": UNSAFE}
             answer["nearest"] = chosen.sentence if chosen else None
-        print_json(answer | {"files": files})
+        print_json(answer | drawn.told)
     elif found.best is None:
         say(*(f"{reason[:1].upper()}{reason[1:]}." for reason in found.why))
     else:
@@ -80,7 +86,7 @@ def run(
             second = found.runner_up
             say(f"  - next: {second.sentence}, {units.show(second.mass, 'g')}")
         say("", pieces_line(best.name, best.setting), "", *assessment_lines(best.assessment))
-        say(*correction_lines(paper), *(f"Written: {file}" for file in files))
+        say(*drawn.lines, *correction_lines(paper), *(f"Written: {f}" for f in drawn.files))
     return 0 if found.best else 3
 
 
