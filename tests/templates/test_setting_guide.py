@@ -196,6 +196,30 @@ def test_numbers_are_all_there_and_apart(name: str) -> None:
     assert shown.title in words
 
 
+def test_numbers_of_leaves_stand_off_their_crosses_and_on_every_sheet() -> None:
+    shown = view(RingFoot(360.0, 12.0), "leaf-55", circle(15, 174))
+    pages = guide_pages(shown, paper=PAPERS["a4"], tiles=True)[:6]
+    least = 0.0
+    for page in pages:
+        parts = [(i.box, p) for i in page.items if isinstance(i, Window) for p in i.parts]
+        numbers = [p for _, p in parts if isinstance(p, Text) and p.text.isdecimal()]
+        boxes = [
+            shapely.box(n.box[0], n.at[1], n.box[2], n.at[1] + n.lettering.rise) for n in numbers
+        ]
+        assert not any(a.intersects(b) for a, b in combinations(boxes, 2))
+        for box, part in parts:
+            # The edge of a wad at its base: each has a number where a good part of it is seen.
+            if isinstance(part, Region) and part.style.name == "edge":
+                seen = part.outline.polygon(0.05).intersection(shapely.box(*box))
+                if seen.area > 250.0:
+                    assert any(seen.intersects(number) for number in boxes)
+            if isinstance(part, Lines) and len(part.spans) == 2 and part.style.name == "fine":
+                cross = shapely.MultiLineString([list(span) for span in part.spans])
+                near = [cross.distance(number) for number in boxes]
+                least = min([least or 9.0, *near])
+    assert least > 0.35
+
+
 @pytest.mark.parametrize("name", VIEWS)
 @pytest.mark.parametrize("square", [True, False])
 def test_no_line_runs_through_a_number(name: str, square: bool) -> None:

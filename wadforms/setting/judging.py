@@ -97,7 +97,9 @@ def span_checks(meeting: list[Patch], foot: PlaneFoot, spots: Sequence[Spot]) ->
         spacing, radius = gap
         wanted = least_wads(radius, SPACING.value)
         mend = f"use at least {wanted} on the circle of radius {units.show(radius, 'mm')}"
-        checks.append(most("spacing of wads under flatware", spacing, SPACING, mend, margin=False))
+        checks.append(
+            most("spacing of wads along the circle", spacing, SPACING, mend, margin=False)
+        )
     return checks
 
 

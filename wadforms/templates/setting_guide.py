@@ -17,9 +17,10 @@ from wadforms.setting.assessment import SOUND
 from wadforms.templates import look, proof
 from wadforms.templates.drawing import Circle, Cross, Drawing, Item, Lettering, Lines, Region, Text
 from wadforms.templates.paper import Paper
-from wadforms.templates.setting_numbers import numbers
+from wadforms.templates.placing import Box
+from wadforms.templates.setting_numbers import again, numbers
 from wadforms.templates.setting_view import SettingView
-from wadforms.templates.tiles import OVERLAP, drawn_box
+from wadforms.templates.tiles import OVERLAP, drawn_box, grid
 from wadforms.templates.words import folded, measure, plan_size, shortened
 
 _ASIDE: Final = (2.5, 30.0)  # least and most that a line runs on to the right and left [mm]
@@ -96,7 +97,8 @@ def setting_guide(
         middle = (middle[0] + left + (box[0] - width) / 2, middle[1] + low + (box[1] - height) / 2)
     aside, ahead = aside - _INSET, ahead - _INSET
     lines = _crossing(middle, (x0 - aside, y0 - ahead, x1 + aside, y1 + ahead))
-    items = [*_stack_lines(middle, lines), *_plan(view, middle, lines)]
+    sheets = () if square else _sheets(size, paper)
+    items = [*_stack_lines(middle, lines), *_plan(view, middle, lines, sheets)]
     if square:
         items += [*proof.proof((left, low)), *proof.instructions((left, low), corrected)]
     for text in words:
@@ -110,6 +112,13 @@ def setting_guide(
         height=size[1],
         items=tuple(items),
     )
+
+
+def _sheets(size: tuple[float, float], paper: Paper) -> tuple[Box, ...]:
+    """What each of the sheets shows of a drawing of that size, which lies in their middle [mm]."""
+    taken = grid(*size, paper=paper)
+    dx, dy = ((all_ - side) / 2 for all_, side in zip(taken.size, size, strict=True))
+    return tuple((x0 - dx, y0 - dy, x1 - dx, y1 - dy) for x0, y0, x1, y1 in taken.boxes)
 
 
 def _extent(view: SettingView) -> tuple[float, float, float, float]:
@@ -220,7 +229,12 @@ def _stack_lines(
     yield Text((x + 2.0, lines[1][0][1] + 2.0), "front", look.STRONG)
 
 
-def _plan(view: SettingView, middle: Point, lines: Sequence[tuple[Point, Point]]) -> Iterator[Item]:
+def _plan(
+    view: SettingView,
+    middle: Point,
+    lines: Sequence[tuple[Point, Point]],
+    sheets: Sequence[Box],
+) -> Iterator[Item]:
     """Yield foot and wads from above, at full size, the numbers off the `lines`."""
     import shapely
 
@@ -246,14 +260,20 @@ def _plan(view: SettingView, middle: Point, lines: Sequence[tuple[Point, Point]]
     marks = [Cross((x + s.x, y + s.y), cross_size(base), look.FINE) for s in view.spots]
     spans = [*lines, *(span for mark in marks for part in mark.parts() for span in part.spans)]
     edges = [o.moved(x, y).polygon(0.05).boundary for o in (*view.foot, *tops, *rings)]
-    yield from numbers(
-        [outline.polygon(0.05) for outline in bases],
-        middle,
-        shapely.union_all([*edges, *(shapely.LineString(span) for span in spans)]),
-        crosses=[mark.centre for mark in marks],
-        cross=cross_size(base),
-        within=(lines[0][0][0], lines[1][0][1], lines[0][1][0], lines[1][1][1]),
+    forms = [outline.polygon(0.05) for outline in bases]
+    ink = shapely.union_all([*edges, *(shapely.LineString(span) for span in spans)])
+    told = list(
+        numbers(
+            forms,
+            middle,
+            ink,
+            crosses=[mark.centre for mark in marks],
+            cross=cross_size(base),
+            within=(lines[0][0][0], lines[1][0][1], lines[0][1][0], lines[1][1][1]),
+        )
     )
+    yield from told
+    yield from again(forms, told, sheets, ink)
 
 
 def _circles(view: SettingView) -> Iterator[float]:

@@ -71,7 +71,7 @@ def setting_notes(view: SettingView, *, paper: Paper) -> tuple[Drawing, ...]:
     pages = []
     level = top - max(_PICTURE, depth + further - 6.0) - _GAP
     while True:
-        taken, table = _table(rows, (x0, level), x1 - x0, level - y0)
+        taken, table = _table(rows, (x0, level), x1 - x0, level - y0, _key(view))
         items += table
         pages.append(_page(paper, view, title, items))
         rows = rows[taken:]
@@ -219,14 +219,22 @@ def table_rows(spots: Sequence[Spot]) -> list[tuple[str, ...]]:
     return rows
 
 
+def _key(view: SettingView) -> str:
+    """What the columns of the table mean."""
+    if view.spacing is None or len(view.spots) < 3:
+        return _KEY
+    spacing = units.show(view.spacing, "mm")
+    return f"{_KEY} The spacing that was checked, {spacing}, runs along the circle and is longer."
+
+
 def _table(
-    rows: Sequence[tuple[str, ...]], corner: Point, width: float, height: float
+    rows: Sequence[tuple[str, ...]], corner: Point, width: float, height: float, key: str
 ) -> tuple[int, list[Item]]:
     """As many rows as there is room for, in blocks side by side, and how many those are."""
     x, y = corner
     items: list[Item] = [Text((x, y - 4.0), "Setting without the sheet", look.HEADING)]
     low = y - 9.5
-    for line in folded(_KEY, look.SMALL_NOTE, width):
+    for line in folded(key, look.SMALL_NOTE, width):
         items.append(Text((x, low), line, look.SMALL_NOTE))
         low -= 4.4
     blocks = int((width + _GAP) / (sum(_COLUMNS) + _GAP))

@@ -15,6 +15,8 @@ if TYPE_CHECKING:
     from shapely import Geometry
 
 _CLEAR: Final = 0.4  # between a number and all lines [mm]
+_STEP: Final = 1.0  # between places that are tried inside a wad [mm]
+_LEAST: Final = 4.0  # times a number's own area, from which a part of a wad has one
 _FURTHER: Final = (0.0, 2.0, 4.0, 7.0, 10.0)  # how far numbers are led off their wads [mm]
 _TURNS: Final = (0.0, 30.0, -30.0, 60.0, -60.0, 90.0, -90.0, 180.0, 150.0, -150.0, 120.0, -120.0)
 """From the direction away from the pot's middle, the best first [deg]."""
@@ -72,6 +74,8 @@ def numbers(
         point = form.representative_point()
         centre = crosses[k] if crosses else (float(point.x), float(point.y))
         inside = _beside(centre, width, rise) if crosses else [_on(centre, width, rise)]
+        if crosses:  # well off the cross where a wad is large enough for that
+            inside = [*_farther_in(form, centre, width, rise, cross), *inside]
         found = _clear_inside(form, inside, width, rise, lines if crosses else None)
         if found is None:
             crossing = None
@@ -147,6 +151,71 @@ def _beside(centre: Point, width: float, rise: float) -> list[Point]:
         for right in (True, False)
         for above in (True, False)
     ]
+
+
+def _farther_in(
+    form: Geometry, centre: Point, width: float, rise: float, cross: float
+) -> list[Point]:
+    """Lower left corners all over a form but for its cross, the nearest to that first."""
+    x0, y0, x1, y1 = form.bounds
+    away = cross / 2 + _CLEAR
+    places = []
+    for i in range(int((x1 - x0) / _STEP) + 1):
+        for j in range(int((y1 - y0) / _STEP) + 1):
+            dx, dy = x0 + i * _STEP - centre[0], y0 + j * _STEP - centre[1]
+            if max(abs(dx) - width / 2, abs(dy) - rise / 2) > away:
+                places.append((math.hypot(dx, dy), dx, dy))
+    places.sort()
+    x, y = centre[0] - width / 2, centre[1] - rise / 2
+    return [(x + dx, y + dy) for _, dx, dy in places]
+
+
+def again(
+    forms: Sequence[Geometry], told: Sequence[Text], boxes: Sequence[Box], lines: Geometry
+) -> Iterator[Text]:
+    """Yield numbers once more, on the part of a wad that a sheet shows without its number.
+
+    Parameters
+    ----------
+    forms : sequence of shapely geometry
+        The wads [mm].
+    told : sequence of Text
+        Their numbers.
+    boxes : sequence of tuple of float
+        What each sheet shows: smallest x, smallest y, largest x, largest y [mm].
+    lines : shapely geometry
+        What a number keeps off [mm].
+
+    Examples
+    --------
+    >>> import shapely
+    >>> wad = shapely.box(0, 0, 40, 20)
+    >>> number = Text((30, 5), "1", look.STRONG, "middle")
+    >>> [round(text.at[0]) for text in
+    ...  again([wad], [number], [(0, 0, 20, 20), (15, 0, 40, 20)], shapely.Point(90, 0))]
+    [10]
+    """
+    import shapely
+
+    more: list[Text] = []
+    for x0, y0, x1, y1 in boxes:
+        sheet = shapely.box(x0 + _CLEAR, y0 + _CLEAR, x1 - _CLEAR, y1 - _CLEAR)
+        for form, text in zip(forms, told, strict=True):
+            width, rise = look.STRONG.width(text.text), look.STRONG.rise
+            part = form.intersection(sheet)
+            if part.area < _LEAST * width * rise or sheet.contains(shapely.box(*text.box)):
+                continue
+            point = part.representative_point()
+            centre = (float(point.x), float(point.y))
+            places = _farther_in(part, centre, width, rise, -width)
+            taken = [shapely.box(*other.box) for other in (text, *more)]
+            ink = shapely.union_all([shapely.clip_by_rect(lines, *part.bounds), *taken])
+            found = _clear_inside(part, places, width, rise, ink) if places else None
+            if found is not None:
+                more.append(
+                    Text((found[0] + width / 2, found[1]), text.text, look.STRONG, "middle")
+                )
+                yield more[-1]
 
 
 def _outside(
