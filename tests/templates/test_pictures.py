@@ -13,7 +13,9 @@ import shapely
 from wadforms.catalogue import shapes
 from wadforms.errors import BadInput
 from wadforms.families import family
+from wadforms.families.custom import Custom
 from wadforms.geometry.construct import rounded
+from wadforms.geometry.contour import Contour
 from wadforms.geometry.outline import Outline
 from wadforms.setting.arrangement import Arrangement, Spot, circle
 from wadforms.setting.assessment import Assessment
@@ -22,7 +24,7 @@ from wadforms.setting.feet import FlatFoot, GalleryFoot, OutlineFoot, RingFoot, 
 from wadforms.setting.mixes import mix
 from wadforms.setting.pot import Pot, Setting
 from wadforms.templates import look
-from wadforms.templates.drawing import Drawing, Region, Text
+from wadforms.templates.drawing import Circle, Drawing, Region, Text
 from wadforms.templates.library_picture import Specimen, library_picture
 from wadforms.templates.piece_picture import piece_picture
 from wadforms.templates.setting_picture import setting_picture, verdict_mark
@@ -244,6 +246,25 @@ def test_library_shows_every_shape_once_at_one_scale() -> None:
 def test_empty_library() -> None:
     with pytest.raises(BadInput, match="empty library"):
         library_picture([])
+
+
+def test_weak_places_are_marked_where_they_are() -> None:
+    bone = [(0, 0), (20, 0), (20, 8), (40, 8), (40, 0), (60, 0)]
+    bone += [(60, 20), (40, 20), (40, 11), (20, 11), (20, 20), (0, 20)]
+    own = Custom(outline=Outline(Contour.polygon(bone)), draft=0.0, rounding=0.0, bend=0.0)
+    (neck,) = own.weak_places()
+    drawing = piece_picture("bone", own.piece(), weak=[neck])
+    well_set(drawing)
+    (mark,) = [i for i in drawing.primitives() if isinstance(i, Circle) and i.style == look.ALARM]
+    regions = [i.outline for i in drawing.primitives() if isinstance(i, Region)]
+    x0, y0, x1, _ = max(regions, key=lambda o: o.area).bounds
+    scale = (x1 - x0) / 60.0
+    # 3 mm of clay between 8 and 11 mm from the edge, somewhere along 20 to 40 mm.
+    assert (mark.centre[1] - y0) / scale == pytest.approx(9.5, abs=0.1)
+    assert 20.0 <= (mark.centre[0] - x0) / scale <= 40.0
+    words = " ".join(text.text for text in texts(drawing))
+    assert "1: clay only 3.00 mm wide" in words
+    assert "from the middle of the outline's area" in words
 
 
 @pytest.mark.parametrize("name", NAMED)

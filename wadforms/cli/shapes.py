@@ -151,7 +151,8 @@ def _describe(
         from wadforms.cli.pictures import draw
         from wadforms.templates.piece_picture import piece_picture
 
-        files = draw(piece_picture(found.name, piece), picture, writing)
+        drawing = piece_picture(found.name, piece, weak=size.weak_places())
+        files = draw(drawing, picture, writing)
     if answering.json:
         print_json(
             {

@@ -2,23 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from wadforms.families.base import Piece
+from wadforms.families.flat import COUNTED
+from wadforms.geometry.contour import Point
+from wadforms.geometry.weakness import WeakPlace
 from wadforms.templates import look
-from wadforms.templates.drawing import Dimension, Drawing, Item, Text
+from wadforms.templates.drawing import Circle, Dimension, Drawing, Item, Text
 from wadforms.templates.pieces import plan, side
 from wadforms.templates.scale import chosen_scale, scale_bar, scale_words
 from wadforms.templates.words import folded, is_round, measure, plan_size, shortened
 
 _WIDTH: Final = 148.0  # A6 across, more or less [mm]
 _MARGIN: Final = 10.0
+_MARK: Final = 2.6  # radius of the mark of a weak place [mm]
+_TURNS: Final = 8  # directions in which a number may stand off its mark
 _ROOM_X: Final = 96.0
 _ROOM_Y: Final = 76.0
 
 
-def piece_picture(name: str, piece: Piece, *, facts: Sequence[str] = ()) -> Drawing:
+def piece_picture(
+    name: str, piece: Piece, *, facts: Sequence[str] = (), weak: Sequence[WeakPlace] = ()
+) -> Drawing:
     """A small picture of one piece: plan above, side below, at one scale, with dimensions.
 
     Parameters
@@ -29,6 +37,8 @@ def piece_picture(name: str, piece: Piece, *, facts: Sequence[str] = ()) -> Draw
         At its set size.
     facts : sequence of str
         Further lines to stand under the name.
+    weak : sequence of WeakPlace
+        What is marked and told with its number.
 
     Examples
     --------
@@ -41,7 +51,12 @@ def piece_picture(name: str, piece: Piece, *, facts: Sequence[str] = ()) -> Draw
     wide, deep = base.size
     scale = chosen_scale(max(wide / _ROOM_X, deep / _ROOM_Y, piece.height / 40.0), 1.0)
     width, depth, height = scale * wide, scale * deep, scale * piece.height
-    rows = [row for fact in facts for row in folded(fact, look.NOTE, _WIDTH - 2 * _MARGIN)]
+    told = [f"{k}: {place}" for k, place in enumerate(weak, 1)]
+    if told:
+        told.append(COUNTED)
+    rows = [
+        row for fact in (*facts, *told) for row in folded(fact, look.NOTE, _WIDTH - 2 * _MARGIN)
+    ]
     head = 12.0 + 4.6 * (len(rows) + 1)
     total = 2 * _MARGIN + head + depth + height + 38.0
     top = total - _MARGIN
@@ -57,6 +72,7 @@ def piece_picture(name: str, piece: Piece, *, facts: Sequence[str] = ()) -> Draw
     x0, y0, x1, y1 = base.bounds
     left, low, right, high = piece.outline.bounds
     dx, dy = x - scale * (x0 + x1) / 2, plan_y - scale * (y0 + y1) / 2
+    items += _marks([(scale * p.at[0] + dx, scale * p.at[1] + dy) for p in weak])
     corners = [(scale * px + dx, scale * py + dy) for px, py in ((left, high), (right, high))]
     across = plan_size(piece.outline) if is_round(piece.outline) else measure(right - left)
     above = scale * (y1 - high) + 5.0
@@ -85,6 +101,26 @@ def piece_picture(name: str, piece: Piece, *, facts: Sequence[str] = ()) -> Draw
         height=total,
         items=tuple(items),
     )
+
+
+def _marks(places: Sequence[Point]) -> Iterator[Item]:
+    """Yield a numbered mark for each place, the numbers beside each other and beside all marks."""
+    import shapely
+
+    taken = [shapely.Point(*at).buffer(_MARK) for at in places]
+    for k, (x, y) in enumerate(places, 1):
+        yield Circle((x, y), _MARK, look.ALARM)
+        for turn in range(_TURNS * 5):  # farther off with each round
+            angle = math.tau * (turn % _TURNS + 1) / _TURNS
+            far = 2.0 * _MARK + 0.5 + 2.0 * (turn // _TURNS)
+            rise = look.STRONG.rise
+            at = (x + far * math.cos(angle), y + far * math.sin(angle) - rise / 2)
+            text = Text(at, str(k), look.STRONG, "middle")
+            box = shapely.box(*text.box)
+            if not any(box.intersects(other) for other in taken):
+                break
+        taken.append(box)
+        yield text
 
 
 def _below(ends: tuple[tuple[float, float], tuple[float, float]], words: str) -> Dimension:
