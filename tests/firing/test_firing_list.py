@@ -175,6 +175,9 @@ def test_every_column_is_of_use_to_some_kind() -> None:
         ([POT | {"name": ""}], ["row 2, name: nothing was given; fill it in"]),
         ([POT | {"name": "Floor"}],
          ["row 2, name: 'Floor' was given; give another name: 'floor' is the kiln's floor"]),
+        ([POT | {"foot kind": "side", "foot width": "", "lid weight": "200 g", "gallery diameter":
+                 "60", "gallery width": "6"}],
+         ["row 2, lid weight: '200 g' was given; leave the lid out: a pot on its side drops it"]),
         ([POT | {"name": "x" * 121}],
          [f"row 2, name: {quoted('x' * 121)} was given; give at most 120 letters"]),
         ([POT | {"count": ""}], [f"row 2, count: nothing was given; {WHOLE}"]),

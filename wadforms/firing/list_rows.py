@@ -217,6 +217,8 @@ def _ware(line: Line, kind: str, told: Mapping[str, Any], reading: Reading) -> W
         height=height,
         centre_height=centre,
     )
+    if lid is not None and foot is not None and foot.kind == "side":
+        line.fault("lid weight", "leave the lid out: a pot on its side drops it")
     if line.faults or mass is None or foot is None:
         return None
     return Ware(
