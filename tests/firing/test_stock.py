@@ -11,15 +11,15 @@ from wadforms.errors import BadInput
 from wadforms.firing.make_list import Box, boxes_csv
 from wadforms.firing.stock import parse_stock, read_stock
 
-BOXES = {("disk-16", "wet"): 42, ("pointed-tripod-63", "solid"): 6}
+BOXES = {("disk-16", "dry"): 42, ("pointed-tripod-63", "solid"): 6}
 
 
 @pytest.mark.parametrize(
     "text",
     [
-        "shape,body,count\ndisk-16,wet,42\npointed-tripod-63,solid,6\n",
-        "Count;Body;Shape\r\n40;Wet;disk-16\r\n6;solid;pointed-tripod-63\r\n2;wet;disk-16\r\n",
-        "shape\tbody\tcount\n\n# top shelf\ndisk-16\twet\t42\npointed-tripod-63\tsolid\t6\n",
+        "shape,body,count\ndisk-16,dry,42\npointed-tripod-63,solid,6\n",
+        "Count;Body;Shape\r\n40;Dry;disk-16\r\n6;solid;pointed-tripod-63\r\n2;dry;disk-16\r\n",
+        "shape\tbody\tcount\n\n# top shelf\ndisk-16\tdry\t42\npointed-tripod-63\tsolid\t6\n",
     ],
 )
 def test_boxes_add_up_whatever_the_spreadsheet(text: str) -> None:
@@ -54,6 +54,7 @@ def test_all_faults_come_at_once_each_with_its_place() -> None:
     places = [fault.where for fault in caught.value.faults]
     assert places == [
         "boxes.csv, row 2, shape",
+        "boxes.csv, row 2, body",
         "boxes.csv, row 3, body",
         "boxes.csv, row 4, count",
         "boxes.csv, row 4, body",
@@ -61,3 +62,11 @@ def test_all_faults_come_at_once_each_with_its_place() -> None:
     ]
     assert "disk-16" in str(caught.value)
     assert "give solid: pointed-tripod-63 is set no other way" in str(caught.value)
+
+
+def test_soft_wads_are_no_stock() -> None:
+    with pytest.raises(BadInput) as caught:
+        parse_stock(b"shape,body,count\ndisk-16,wet,4\ndisk-16,dry,4\n", "boxes.csv")
+    (fault,) = caught.value.faults
+    assert fault.where == "boxes.csv, row 2, body"
+    assert "soft wads do not keep, and dried they are smaller than their set size" in fault.right

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 import openpyxl
 import pytest
-from page_driver import answered, axe, fill, kept, press, told
+from page_driver import Served, answered, axe, fill, kept, press, told
 
 from wadforms import units
 from wadforms.firing.list_file import parse_list
@@ -117,8 +117,8 @@ def test_a_firing_goes_from_a_dropped_list_to_the_folder_of_the_command(
     page: Page, tmp_path: Path
 ) -> None:
     page.goto("/firing")
-    drop(page, "boxes.csv", "shape,body,count\ndisk-10,wet,5\n", at="boxes")
-    answered(page, "In the boxes: 5 × disk-10, wet")
+    drop(page, "boxes.csv", "shape,body,count\ndisk-10,dry,5\n", at="boxes")
+    answered(page, "In the boxes: 5 × disk-10, dry")
     choose_small(page)
     link = page.get_by_role("link", name="The folder as a zip").get_attribute("href") or ""
     packed = zipfile.ZipFile(io.BytesIO(page.request.get(link).body()))
@@ -262,3 +262,21 @@ def _axe_is_there() -> bool:
         return bool(axe())
     except pytest.skip.Exception:
         return False
+
+
+def test_no_browser_can_name_a_file_that_is_not_its_own(page: Page, site: Served) -> None:
+    secret = site.kept / "secret.csv"
+    secret.write_text("name,count\nSecret,1\n")
+    page.goto("/firing")
+    drop(page, "kiln.csv", SMALL)  # which makes the folder that the name starts from
+    answered(page, f"{WHOLE}: 2.")
+    page.route("**/take?**", lambda route: route.fulfill(json={"name": "../../secret.csv"}))
+    for place, at in (("/firing", "list"), ("/firing", "boxes"), ("/mixes", "readings")):
+        page.goto(place)
+        drop(page, "list.csv", SMALL, at=at)
+        page.wait_for_selector("text=list.csv is here")
+        page.wait_for_timeout(500)
+        assert "Secret" not in page.content()
+        assert not page.locator("input").evaluate_all("a => a.some(x => x.value === 'Secret')")
+    assert secret.is_file()
+    secret.unlink()

@@ -293,7 +293,8 @@ class ChoosingOptions(NamedTuple):
         Path | None,
         typer.Option(
             "--shapes-in-stock",
-            help="What is in the boxes, to be used first: a table of shape, body and count.",
+            help="What is in the boxes, to be used first: a table of shape, body and count. "
+            "Soft pieces do not keep. Those out of the boxes get no spare.",
         ),
     ] = None
     at_most: Annotated[

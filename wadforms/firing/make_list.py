@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from wadforms import units
 from wadforms.errors import BadInput, Fault
-from wadforms.families.base import Piece
+from wadforms.families.base import WET, Piece
 from wadforms.firing.batch import LARGEST_SPARE
 from wadforms.firing.plan import Plan, Wads
 from wadforms.setting.mixes import Mix
@@ -150,6 +150,8 @@ def boxes_after(
 ) -> tuple[Box, ...]:
     """What the boxes hold when the kiln is packed: what was there and is not used, and the spares.
 
+    Soft pieces are not kept: those that are left go back into the mix.
+
     Parameters
     ----------
     makes : sequence of Make
@@ -166,7 +168,8 @@ def boxes_after(
     for make in makes:
         key = (make.shape, make.body)
         left[key] = left.get(key, 0) + make.to_make - make.needed
-    return tuple(Box(*key, number) for key, number in sorted(left.items()) if number)
+    kept = ((key, number) for key, number in sorted(left.items()) if number and key[1] != WET)
+    return tuple(Box(*key, number) for key, number in kept)
 
 
 def with_spare(count: int, spare: float) -> int:

@@ -8,23 +8,31 @@ from typing import Final, TypeAlias
 
 from wadforms.catalogue import find
 from wadforms.errors import BadInput, Fault
-from wadforms.families.base import BODIES
+from wadforms.families.base import BODIES, WET
 from wadforms.files import read_at_most, shortened
 from wadforms.firing.programme import Mould
 from wadforms.firing.tables import LARGEST, Column, Line, read_table
 
+KEPT: Final = tuple(body for body in BODIES if body != WET)
+"""How pieces are set that keep in a box."""
+
 Stock: TypeAlias = dict[Mould, int]
 """Pieces by shape and body."""
 
+_SOFT: Final = (
+    "leave the row out: soft wads do not keep, and dried they are smaller than their set size; "
+    "put them back into the mix"
+)
+
 COLUMNS: Final = (
     Column("shape", "text", "name of a shape", required=True),
-    Column("body", "text", f"how they are set: {', '.join(BODIES)}", required=True),
+    Column("body", "text", f"how they are set: {', '.join(KEPT)}", required=True),
     Column("count", "count", "how many lie in the box", required=True),
 )
 
 
 def read_stock(path: Path, shapes_in: Sequence[Path] = ()) -> Stock:
-    """Read a stock of shapes from a CSV or XLSX file.
+    """Read a stock of shapes from a CSV or XLSX file; soft pieces are none, they do not keep.
 
     Parameters
     ----------
@@ -60,8 +68,8 @@ def parse_stock(data: bytes, where: str, shapes_in: Sequence[Path] = ()) -> Stoc
 
     Examples
     --------
-    >>> parse_stock(b"shape,body,count\ndisk-16,wet,40\ndisk-16,wet,2\n", "boxes.csv")
-    {('disk-16', 'wet'): 42}
+    >>> parse_stock(b"shape,body,count\ndisk-16,dry,40\ndisk-16,dry,2\n", "boxes.csv")
+    {('disk-16', 'dry'): 42}
     """
     table = read_table(data, COLUMNS, where)
     faults = list(table.faults)
@@ -71,6 +79,8 @@ def parse_stock(data: bytes, where: str, shapes_in: Sequence[Path] = ()) -> Stoc
         body, count = line.one_of("body", BODIES), line.count("count")
         if bodies and body is not None and body not in bodies:
             line.fault("body", f"give {' or '.join(bodies)}: {shape} is set no other way")
+        elif body == WET:
+            line.fault("body", _SOFT)
         elif bodies and body is not None and count is not None:
             stock[shape, body] = stock.get((shape, body), 0) + count
         faults += line.faults

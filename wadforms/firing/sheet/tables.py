@@ -138,11 +138,11 @@ def box_words(boxes: Sequence[Box]) -> str:
 
     Examples
     --------
-    >>> box_words([Box("disk-16", "dry", 12), Box("disk-16", "wet", 3)])
-    'Left when the kiln is packed: 12 × disk-16, dry; 3 × disk-16, wet.'
+    >>> box_words([Box("disk-16", "dry", 12)])
+    'Left when the kiln is packed: 12 × disk-16, dry. Soft ones go back into the mix.'
     """
     left = "; ".join(f"{box.number} × {box.shape}, {box.body}" for box in boxes)
-    return f"Left when the kiln is packed: {left}."
+    return f"Left when the kiln is packed: {left}. Soft ones go back into the mix."
 
 
 def touch_table(plan: Plan) -> Table:
