@@ -22,7 +22,7 @@ from wadforms.page.jobs import DONE, Job
 from wadforms.page.kept_mixes import mix_options
 from wadforms.page.lists import FILE, TICKED
 from wadforms.page.sheets import Sheet, blamed, kept, sheet_of
-from wadforms.page.told import SEVERAL, Typed, flags, typed_from
+from wadforms.page.told import SEVERAL, Typed, flags, for_field, typed_from
 from wadforms.page.visit import Visit
 from wadforms.page.workbox import WorkBox
 from wadforms.setting.limits import SHEAR
@@ -81,6 +81,7 @@ class Firing:
                        for name, flag in flags(g).items()}  # fmt: skip
         self.read = lists.Read()
         self.notes: Sequence[str] = ()
+        self._called = ""  # after the table that was dropped in last
         self._reading: asyncio.TimerHandle | None = None
 
     def build(self) -> None:
@@ -194,7 +195,8 @@ class Firing:
 
     def _options(self) -> Typed:
         """What stands in the fields, by the names of the options."""
-        mixes = dict.fromkeys(t for n in (_SOFT, _HARD) if (t := self.typed.get(n, "").strip()))
+        given = [self.typed.get(name, "").strip() for name in (_SOFT, _HARD)]
+        mixes = [text for text in dict.fromkeys(given) if text and SEVERAL not in text]
         left = {name: text for name, text in self.typed.items() if name not in (_SOFT, _HARD)}
         return left | {"mix": SEVERAL.join(mixes)}
 
@@ -239,9 +241,10 @@ class Firing:
             self.visit.say(" ".join(words))
             return
         self._replace(found.sheet, found.notes)
-        if not self.typed.get("title", "").strip():
-            self.typed["title"] = Path(name).stem.replace("-", " ").capitalize()
-            self.fields["title"].put(self.typed["title"])
+        if self.typed.get("title", "").strip() in ("", self._called):
+            self._called = Path(name).stem.replace("-", " ").capitalize()
+            self.typed["title"] = self._called
+            self.fields["title"].put(self._called)
         self.visit.say(f"The list has {len(found.sheet.rows)} rows")
 
     def _arrived(self, name: str, largest: int) -> bytes:
@@ -311,6 +314,11 @@ class Firing:
             self._reading.cancel()
         await self._look()
         wrong = lists.number_faults(self.typed)
+        for name in (_SOFT, _HARD):
+            try:
+                self.visit.work.refuse_others({"mix": self.typed.get(name, "")})
+            except BadInput as error:
+                wrong[name] = for_field(error.faults[0], self.labels)
         for name, field in self.fields.items():
             field.blame(wrong.get(name, ""))
         if self.read.audit is None or wrong:

@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, Any
 
 from nicegui import ui
 
+from wadforms.page.uploads import safe_name
+
 if TYPE_CHECKING:
     from nicegui.element import Element
 
@@ -136,7 +138,8 @@ class Drop(ui.element, component="parts/drop.js"):
     ) -> None:
         super().__init__()
         self._props.update(uid=f"f-{name}", label=label, hint=hint, accept=accept)
-        self.on("taken", lambda event: taken(str(event.args)))
+        # What a browser tells may be anything: a name of ours names nothing but a file of theirs.
+        self.on("taken", lambda event: taken(safe_name(str(event.args))))
 
 
 def button(words: str, pressed: Callable[[], Any], *, main: bool = False) -> Element:
