@@ -63,6 +63,17 @@ def test_what_no_camera_sees_tells_nothing() -> None:
     assert seen_ratio(askew, (600, 500)) is None
 
 
+def test_what_the_picture_does_not_tell_is_said(tmp_path: Path) -> None:
+    corners = [(130.0, 45.0), (440.0, 65.0), (490.0, 462.0), (82.0, 440.0)]
+    sheet = np.array([[-210, -297], [210, -297], [210, 297], [-210, 297]]) / 2
+    place = camera(corners, (210.0, 297.0))
+    shapes = [(sheet, 0.92), (2.0 * SHAPES["leaf"], 0.2)]
+    picture = photo(shapes, size=(600, 500), place=place, ground=0.35)
+    found = take(tmp_path, picture, LETTER._replace(others=(A4,)))
+    told = "Be sure that it is letter: the picture does not tell it from a4."
+    assert told in found.notes
+
+
 def test_the_wrong_sheet_is_told(tmp_path: Path) -> None:
     corners = pinhole((297.0, 210.0), (900, 700), turns=(-20.0, 10.0, 4.0))
     sheet = np.array([[-297, -210], [297, -210], [297, 210], [-297, 210]]) / 2

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from wadforms.catalogue.photo.picture import Photo
-from wadforms.catalogue.photo.scale import Plane, Sheet, other_sheet, seen_ratio
+from wadforms.catalogue.photo.scale import Plane, Sheet, fits, other_sheet, seen_ratio
 from wadforms.catalogue.photo.smoothing import Smooth
 
 COARSE: Final = 0.5
@@ -32,6 +32,10 @@ def sheet_notes(plane: Plane, sheet: Sheet, photo: Photo, lens: str) -> list[str
     ]
     ratio = seen_ratio(plane.corners, photo.size)
     other = ratio and other_sheet(sheet, ratio)
+    unsure = [o for o in sheet.others if ratio is None or (not other and fits(o, ratio))]
+    if sheet.name and unsure:
+        names = " or ".join(o.name for o in unsure)
+        notes.append(f"Be sure that it is {sheet.name}: the picture does not tell it from {names}.")
     if ratio and other:
         notes.append(
             f"The sheet looks like {_called(other)}: its sides are as 1 to "

@@ -243,14 +243,33 @@ def other_sheet(sheet: Sheet, seen: tuple[float, float]) -> Sheet | None:
     >>> other_sheet(letter, (1.40, 1.42)).name, other_sheet(letter, (1.28, 1.31))
     ('a4', None)
     """
-
-    def off(one: Sheet) -> float:
-        return max(seen[0] / one.ratio, one.ratio / seen[1], 1.0) - 1.0
-
-    if off(sheet) < _UNLIKE:
+    if _off(sheet, seen) < _UNLIKE:
         return None
-    best = min(sheet.others, key=off, default=None)
-    return best if best is not None and off(best) < _ALIKE else None
+    best = min(sheet.others, key=lambda one: _off(one, seen), default=None)
+    return best if best is not None and fits(best, seen) else None
+
+
+def fits(sheet: Sheet, seen: tuple[float, float]) -> bool:
+    """Whether the sides of a sheet are as what is seen.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        One that it may be [mm].
+    seen : (float, float)
+        See `seen_ratio`.
+
+    Examples
+    --------
+    >>> fits(Sheet(210.0, 297.0), (1.40, 1.42)), fits(Sheet(215.9, 279.4), (1.40, 1.42))
+    (True, False)
+    """
+    return _off(sheet, seen) < _ALIKE
+
+
+def _off(sheet: Sheet, seen: tuple[float, float]) -> float:
+    """By what share the sides of a sheet are off what is seen."""
+    return max(seen[0] / sheet.ratio, sheet.ratio / seen[1], 1.0) - 1.0
 
 
 def _rough_corners(grey: NDArray[np.float32]) -> Points:
