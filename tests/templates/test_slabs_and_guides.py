@@ -145,6 +145,14 @@ def test_too_many_for_the_slab(here: Path) -> None:
     assert not list(here.iterdir())
 
 
+def test_a_slab_tells_its_sheets(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    slab = ["slab", "disk-40:4", "--size", "300x200", "--out", "slab.pdf", "--paper", "a4"]
+    words = told(capsys, *slab)
+    assert "3 pages: an overview, then 2 columns × 1 rows of sheets at full size." in words
+    assert pages(here / "slab.pdf") == 3
+    assert "half crosses make whole ones" in words
+
+
 def test_a_guide_in_sheets_of_paper(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
     found = answer(capsys, "contact", *BOWL, *WADS, "--guide", "bowl.pdf", "--name", "Tea bowl")
     assert found["files"] == ["bowl.pdf"]

@@ -148,6 +148,7 @@ def run(
     else:
         say(*_lines(layout, mix, thick, facts))
         say(*(line for one in wanted for line in _limits(one)))
+        say(*_paper_lines(layout, path, on_paper, len(pages), overview=overview))
         say(*correction_lines(paper), *(f"Written: {file}" for file in files))
     return 0
 
@@ -352,6 +353,27 @@ def _lines(layout: SlabLayout, mix: Mix, thick: float | None, facts: Sequence[st
     else:
         lines.append("The pieces are of different heights: give --thickness for the mass.")
     return lines
+
+
+def _paper_lines(
+    layout: SlabLayout,
+    path: Path,
+    on_paper: tuple[Paper, Correction | None],
+    pages: int,
+    *,
+    overview: bool,
+) -> list[str]:
+    """How many sheets of paper the slab takes, and how they are joined."""
+    from wadforms.cli.pictures import is_pdf
+    from wadforms.templates.slab_drawing import slab_grid
+    from wadforms.templates.tiles import JOIN
+
+    if overview or not is_pdf(path):
+        return []
+    sheet, corrected = on_paper
+    taken = slab_grid(layout, paper=sheet, correction=corrected)
+    what = f"{pages} pages: an overview, then {taken.columns} columns × {taken.rows} rows of sheets"
+    return [f"{what} at full size.", *([JOIN] if taken.columns * taken.rows > 1 else [])]
 
 
 def _limits(one: _Wanted) -> list[str]:

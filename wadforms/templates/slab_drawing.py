@@ -14,7 +14,7 @@ from wadforms.templates.drawing import Drawing, Item, Region, Text
 from wadforms.templates.paper import Paper
 from wadforms.templates.scale import chosen_scale, scale_bar, scale_words
 from wadforms.templates.slab_layout import SlabLayout
-from wadforms.templates.tiles import tiled
+from wadforms.templates.tiles import Grid, grid, tiled
 from wadforms.templates.words import folded, measure, plan_size, shortened
 
 if TYPE_CHECKING:
@@ -130,6 +130,32 @@ def slab_pages(
     whole = slab_drawing(layout, title=title, square=False)
     sheets = tiled(whole, paper=paper, correction=correction)
     return (correction.drawing(first) if correction else first, *sheets)
+
+
+def slab_grid(layout: SlabLayout, *, paper: Paper, correction: Correction | None = None) -> Grid:
+    """How the sheets of `slab_pages` lie that show the slab at full size.
+
+    Parameters
+    ----------
+    layout : SlabLayout
+        What the slab yields.
+    paper : Paper
+        What it is printed on.
+    correction : Correction or None
+        Makes up for a printer that does not print true.
+
+    Examples
+    --------
+    >>> from wadforms.templates.paper import paper
+    >>> from wadforms.templates.slab_layout import SlabItem, slab_layout
+    >>> found = slab_layout([SlabItem("disk", Outline.circle(20))], slab=(300, 200))
+    >>> taken = slab_grid(found, paper=paper("a4"))
+    >>> taken.columns, taken.rows
+    (2, 1)
+    """
+    shown = correction.paper(paper) if correction else paper
+    width, depth = (side + 2 * _INSET for side in layout.slab)
+    return grid(width, depth, paper=shown)
 
 
 def _words(
