@@ -14,7 +14,7 @@ from collections import Counter
 
 import pytest
 
-from wadforms.firing.programme import Way, fewest, within
+from wadforms.firing.programme import TimeRanOutError, Way, fewest, within
 
 MOULDS = [("disk-16", "wet"), ("disk-16", "dry"), ("tee-50", "wet"), ("tripod-50", "solid")]
 MASS = dict(zip(MOULDS, (2.5, 2.75, 11.0, 31.0), strict=True))
@@ -109,3 +109,11 @@ def test_without_time_the_answer_serves_and_says_that_nothing_is_proven() -> Non
     assert 0.0 <= found.gap <= 1.0
     served = {ways[index].mould for ways, index in zip(needs, found.ways, strict=True)}
     assert served == set(found.made)
+
+
+def test_no_time_is_not_taken_for_no_answer() -> None:
+    random_ = drawn(3)
+    needs = [ways for _ in range(60) for ways in some_needs(random_)]
+    assert within(needs, {}, most=0, seconds=10.0) is None
+    with pytest.raises(TimeRanOutError):
+        within(needs, {}, most=len(fewest(needs, {}).made), seconds=0.0)

@@ -158,7 +158,7 @@ def firing_lines(found: Reckoned, written: Written) -> list[str]:
         lines.append(f"  Pressing takes about {sum(minutes) / 60.0:.1f} hours at that rate.")
     lines += [
         f"  {text[:1].upper()}{text[1:]}."
-        for text in (found.plan.one_fewer, found.plan.one_more)
+        for text in dict.fromkeys((found.plan.one_fewer, found.plan.one_more))
         if text
     ]
     if found.plan.gap > 0.0:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
@@ -20,9 +21,10 @@ from wadforms.firing.options import (
     preferred,
 )
 from wadforms.firing.plan import Chosen, Plan, Wads
-from wadforms.firing.programme import Mould, Solved, Way, fewest, within
+from wadforms.firing.programme import Mould, Solved, TimeRanOutError, Way, fewest, within
 from wadforms.firing.reasons import (
     BARE,
+    NOT_IN_TIME,
     ONE_SEAT,
     one_fewer,
     one_more,
@@ -218,14 +220,19 @@ def choose(
     in_order = tuple(found[number] for number in range(len(audit.touches)))
     wide = [*(need.ways(need.wide) for need in served), *seats]
     most, share = len(solved.made), seconds / 4
-    less = within(wide, boxes, most=most - 1, seconds=share) if most > 1 else None
-    besides = within(wide, boxes, most=most + 1, seconds=share) if most else None
+    fewer = more = NOT_IN_TIME
+    with contextlib.suppress(TimeRanOutError):
+        less = within(wide, boxes, most=most - 1, seconds=share) if most > 1 else None
+        fewer = one_fewer(solved, less)
+    with contextlib.suppress(TimeRanOutError):
+        besides = within(wide, boxes, most=most + 1, seconds=share) if most else None
+        more = one_more(solved, besides)
     return Plan(
         chosen=in_order,
         from_stock=solved.from_stock,
         gap=solved.gap,
-        one_fewer=one_fewer(solved, less),
-        one_more=one_more(solved, besides),
+        one_fewer=fewer,
+        one_more=more,
         problems=(*audit.problems, *(c.problem for c in in_order if c.problem)),
     )
 
@@ -321,7 +328,11 @@ def _solve(
     if at_most is not None and len(solved.made) > at_most:
         wide = [*(need.ways(need.wide) for need in needs), *seats]
         least = len(fewest(wide, boxes, seconds=seconds).made)
-        solved = within(wide, boxes, most=at_most, seconds=seconds)
+        try:
+            solved = within(wide, boxes, most=at_most, seconds=seconds)
+        except TimeRanOutError:
+            right = "give more, or allow more time: no choice was found in it"
+            raise BadInput(Fault("at most", f"{at_most} shapes", right)) from None
         if solved is None:
             right = f"give {least} or more, or leave out rows that ask for a shape of their own"
             raise BadInput(Fault("at most", f"{at_most} shapes", right))

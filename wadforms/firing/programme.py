@@ -29,6 +29,12 @@ Mould: TypeAlias = tuple[str, str]
 
 _NONE: Final[Mapping[Mould, int]] = {}
 
+_NO_TIME: Final = 1  # what HiGHS says where a limit stopped it
+
+
+class TimeRanOutError(Exception):
+    """Whether there is an answer was not found out in the time given."""
+
 
 class Way(NamedTuple):
     """One way to serve a need.
@@ -142,7 +148,12 @@ def within(
     Returns
     -------
     Solved or None
-        None where so few moulds cannot serve, or none was found in time.
+        None where so few moulds cannot serve.
+
+    Raises
+    ------
+    TimeRanOutError
+        Whether they can was not found out in time.
 
     Examples
     --------
@@ -158,6 +169,8 @@ def within(
     programme = _programme(needs, stock, heavy)
     answer = programme.solve(programme.masses, most, seconds)
     if answer is None:
+        if programme.ran_out:
+            raise TimeRanOutError
         return None
     return _answer(needs, stock, programme.ways(answer), _gap(answer, programme.least))
 
@@ -183,6 +196,8 @@ class _Programme:
         The variables with their factors, and the least that they must come to.
     least : float
         Cost of the cheapest way of each ranked need [g].
+    ran_out : bool
+        Whether the last solving ended without an answer because its time was over.
     """
 
     needs: Sequence[Sequence[Way]]
@@ -195,6 +210,7 @@ class _Programme:
     taken: dict[tuple[int, int], int] = field(default_factory=dict)
     rows: list[tuple[dict[int, float], float]] = field(default_factory=list)
     least: float = 0.0
+    ran_out: bool = False
 
     def cost(self, way: Way) -> float:
         """What a way costs in mix and in tight touches [g]."""
@@ -276,6 +292,7 @@ class _Programme:
             constraints=LinearConstraint(matrix, lb=np.array([least for _, least in rows])),
             options={"time_limit": seconds, "mip_rel_gap": 0.0},
         )
+        self.ran_out = found.x is None and found.status == _NO_TIME
         return None if found.x is None else found
 
     def ways(self, found: OptimizeResult) -> list[int]:

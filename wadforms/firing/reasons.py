@@ -16,6 +16,8 @@ BARE: Final = "stands bare: it will stick"
 
 ONE_SEAT: Final = "one seat holds the set; it carries no load that is worth checking"
 
+NOT_IN_TIME: Final = "what another number of shapes would cost was not found out in time"
+
 _LEAST: Final = 0.5  # less of wet mix is no difference to anybody [g]
 
 
@@ -112,7 +114,7 @@ def one_more(now: Solved, besides: Solved | None) -> str:
     now : Solved
         What was chosen.
     besides : Solved or None
-        The best with one shape more; None where none was found.
+        The best with one shape more; None where there is none.
     """
     saves = besides is not None and (besides.tight < now.tight or now.mass - besides.mass > _LEAST)
     if besides is None or not saves:
