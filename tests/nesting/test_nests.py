@@ -14,6 +14,7 @@ from wadforms.errors import BadInput
 from wadforms.geometry.contour import Contour
 from wadforms.geometry.outline import Outline
 from wadforms.nesting import compact, fit_turn, largest_factor, nest
+from wadforms.nesting.taste import spread
 
 outlines = st.one_of(
     st.sampled_from(NAMES).map(named),
@@ -235,3 +236,16 @@ def test_an_outline_of_300_corners_is_laid_in_a_moment() -> None:
     assert len(block.spots) == 24
     assert between - start < 0.6
     assert end - between < 0.6
+
+
+def test_a_rim_counts_for_what_is_compact() -> None:
+    """With a wide rim around it one long row is no compact block any more."""
+    corners = [(-30, 0), (30, 0), (30, 10), (5, 10), (5, 45), (-5, 45), (-5, 10), (-30, 10)]
+    tee, nearer = Outline(Contour.polygon(corners)), 0
+    for count in range(2, 8):
+        bare, rimmed = (compact(tee, gap=8, count=count, around=rim) for rim in (0.0, 60.0))
+        assert len(bare.spots) == len(rimmed.spots) == count
+        a, b = (spread(n.width + 120, n.height + 120) for n in (bare, rimmed))
+        assert b <= a * (1 + 1e-9)
+        nearer += b < a * 0.99
+    assert nearer

@@ -111,7 +111,7 @@ def lay(outline: Outline, board: Board, *, wall: float, rim: float, ledge: float
         raise BadInput(Fault("ledge", units.show(ledge, "mm"), right))
     side = FRONT if ledge else ""
     if board.printable is None:
-        found = compact(outline, gap=wall, count=board.pieces or 1)
+        found = compact(outline, gap=wall, count=board.pieces or 1, around=rim)
         return _centred(found, rim, side)
     width, depth = board.printable
     best: tuple[int, Nest, str] | None = None

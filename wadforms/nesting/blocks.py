@@ -90,7 +90,7 @@ def nest(
     return best if count is None else settled(outline, best.spots[:count], best.how)
 
 
-def compact(outline: Outline, *, gap: float, count: int) -> Nest:
+def compact(outline: Outline, *, gap: float, count: int, around: float = 0.0) -> Nest:
     """A block of `count` copies, small and near a square; the same in every run.
 
     Parameters
@@ -101,6 +101,8 @@ def compact(outline: Outline, *, gap: float, count: int) -> Nest:
         The least distance between two copies [mm].
     count : int
         How many.
+    around : float
+        A rim that belongs to the block too when its shape is judged [mm].
 
     Raises
     ------
@@ -116,7 +118,7 @@ def compact(outline: Outline, *, gap: float, count: int) -> Nest:
     _check(gap=gap, count=count)
     found = discs.block(outline, gap=gap, count=count)
     if found is None:
-        found = Layout.of(outline, gap).compact(count, math.inf, math.inf)
+        found = Layout.of(outline, gap).compact(count, math.inf, math.inf, around=around)
     if found is None:  # rows without end always hold enough
         raise AssertionError("no rows")
     return found

@@ -200,8 +200,13 @@ class Layout:
             room -= high + self.gap
         return found
 
-    def compact(self, count: int, width: float, height: float) -> Nest | None:
-        """The most compact block of rows of `count` copies that fits [mm]; None where none does."""
+    def compact(
+        self, count: int, width: float, height: float, *, around: float = 0.0
+    ) -> Nest | None:
+        """The most compact block of rows of `count` copies that fits [mm]; None where none does.
+
+        A rim `around` it [mm] counts for what is compact, not for what fits.
+        """
         import numpy as np
 
         kept = []
@@ -214,9 +219,11 @@ class Layout:
         for across, high in _widths(ways, count):
             for w, h in ((across, high), (high, across)):
                 fits = (w <= width + _TABLE_ERROR) & (h <= height + _TABLE_ERROR)
-                ratio = np.maximum(w / h, h / w) ** LENGTH_COUNTS
+                whole_w, whole_h = w + 2 * around, h + 2 * around
+                ratio = np.maximum(whole_w / whole_h, whole_h / whole_w) ** LENGTH_COUNTS
                 # Of two alike that lie or stand, the lying one.
-                ranks.append(np.where(fits, w * h * ratio * np.where(w < h, 1 + 1e-9, 1.0), np.inf))
+                size = whole_w * whole_h * ratio * np.where(w < h, 1 + 1e-9, 1.0)
+                ranks.append(np.where(fits, size, np.inf))
                 widths.append(across)
         rank = np.array(ranks)
         order = np.argsort(rank.min(axis=0), kind="stable")
@@ -233,7 +240,8 @@ class Layout:
                 made = self._nest([block], float(across) + _HAIR, upright=bool(k % 2), count=count)
                 if made.width > width + SLACK or made.height > height + SLACK:
                     continue
-                size = spread(made.width, made.height) * (1 + 1e-9 * (made.width < made.height))
+                whole = made.width + 2 * around, made.height + 2 * around
+                size = spread(*whole) * (1 + 1e-9 * (made.width < made.height))
                 if best_nest is None or size < best_nest[0] * (1 - 1e-10):
                     best_nest = size, made
         return best_nest and best_nest[1]
