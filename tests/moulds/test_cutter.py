@@ -294,3 +294,14 @@ def test_a_deep_narrow_notch_makes_no_larger_plate() -> None:
     plain = upright(Outline(Contour.polygon([(-20, -10), (20, -10), (20, 10), (-20, 10)])))
     sizes = [Cutter().make(Order(piece, 0.0)).parts[0].size for piece in (notched, plain)]
     assert sizes[0] == pytest.approx(sizes[1], abs=0.1)
+
+
+def test_a_blade_that_goes_in_ledges_says_so() -> None:
+    """A blade beside a plain round is one slope; beside sharp tips it cannot be."""
+    tips = Outline(Contour(((20.0, 0.0), (-20.0, 0.0)), (0.3, 0.3)))
+    for outline, stepped in ((Outline.circle(15), False), (tips, True)):
+        mould = Cutter().make(Order(upright(outline), 0.05))
+        told = any("small ledges, not in a slope" in sentence for sentence in mould.advice)
+        outside = [s for s in mould.parts[0].solids if s.body.height > 8.0]
+        assert told == stepped
+        assert (max(len(s.body.lofts) for s in outside) > 1) == stepped

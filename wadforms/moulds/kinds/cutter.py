@@ -159,7 +159,8 @@ class Cutter(Kind):
             laid, height=levels.plate, wall=self.rim, ledge=self.ledge, ledge_height=levels.plate,
             relief=self.relief,
         )  # fmt: skip
-        blade = Body(sloped(whole, self._profile(levels, wall)))
+        slopes = sloped(whole, self._profile(levels, wall))
+        blade = Body(slopes)
         words = sunk(order.words, around, letters=self.letters, nozzle=self.nozzle)
         part = Part(
             name=self.name,
@@ -183,7 +184,7 @@ class Cutter(Kind):
                 ("slab_thickness_mm", wet.height),
                 ("blade_depth_mm", levels.edge - levels.plate),
             ),
-            advice=self._advice(wet, cut, cavities=len(laid.spots)),
+            advice=self._advice(wet, cut, cavities=len(laid.spots), stepped=len(slopes) > 1),
         )
 
     def _levels(self, slab: float) -> _Levels:
@@ -243,7 +244,7 @@ class Cutter(Kind):
         corners = [p for contour in cut.contours for p in contour.flattened()]
         return snap(unary_union(strips), MultiPoint(corners), _NEAR)
 
-    def _advice(self, wet: Piece, cut: Outline, *, cavities: int) -> tuple[str, ...]:
+    def _advice(self, wet: Piece, cut: Outline, *, cavities: int, stepped: bool) -> tuple[str, ...]:
         slab, blades = units.show(round(wet.height, 1), "mm"), cavities * cut.perimeter
         told = [
             f"Roll the slab {slab} thick, between two strips of that height, on cloth or paper; "
@@ -252,6 +253,11 @@ class Cutter(Kind):
             "a piece bears on its whole outline and holds a little less or more clay than one "
             "from a tray. Round the upper edge with a wet finger where the shape asks for it.",
         ]
+        if stepped:
+            told.append(
+                "Outside, the blade grows thicker in small ledges, not in a slope: the outline has "
+                "hollows that no straight slope can follow. The side that cuts is smooth."
+            )
         if blades > _BY_HAND:
             told.append(
                 f"These are {blades / 1000:.1f} m of blade, too much for a hand: lay a board over "
