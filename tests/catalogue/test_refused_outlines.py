@@ -330,3 +330,16 @@ def test_every_fault_of_a_drawing_is_told_at_once(tmp_path: Path) -> None:
     with pytest.raises(BadInput) as caught:
         read_outline(file)
     assert len(caught.value.faults) == 3
+
+
+def test_it_is_said_from_where_places_are_counted(tmp_path: Path) -> None:
+    crossed = tmp_path / "crossed.svg"
+    crossed.write_bytes(d("M10 10 L50 50 H10 L50 10 Z"))
+    with pytest.raises(
+        BadInput, match=r"\(places are counted from the drawing's upper left corner"
+    ):
+        read_outline(crossed)
+    table = tmp_path / "crossed.csv"
+    table.write_bytes(b"0,0\n9,9\n9,0\n0,9")
+    with pytest.raises(BadInput, match=r"\(places are the drawing's own coordinates\)"):
+        read_outline(table)

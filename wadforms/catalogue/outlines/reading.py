@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 FORMATS: Final = ("svg", "dxf", "csv")
 """What a drawing may be: the last part of its file's name."""
 
+_COUNTED_SVG: Final = "places are counted from the drawing's upper left corner, right and down"
+_COUNTED: Final = "places are the drawing's own coordinates"
 _BY_NAME: Final = {"svg": "svg", "dxf": "dxf", "csv": "csv", "tsv": "csv", "txt": "csv"}
 _GZIP: Final = b"\x1f\x8b"
 
@@ -87,7 +89,13 @@ def read_drawn(file: Traversable, *, finer: float = 1.0) -> Drawn:
     try:
         return drawn(data, _BY_NAME.get(ending, ""), finer)
     except Refused as error:
-        raise BadInput(*(Fault(shortened(file), *fault) for fault in error.faults)) from None
+        faults = [Fault(shortened(file), *fault) for fault in error.faults]
+        told = [k for k, fault in enumerate(faults) if ") mm" in fault.given]
+        if told:  # once for all, where it is read last
+            fault = faults[told[-1]]
+            how = _COUNTED_SVG if ending == "svg" else _COUNTED
+            faults[told[-1]] = fault._replace(right=f"{fault.right} ({how})")
+        raise BadInput(*faults) from None
 
 
 @lru_cache(maxsize=16)
