@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 from typing import Any
 
@@ -97,8 +98,11 @@ def test_nothing_is_overwritten_and_a_dry_run_writes_nothing(
         (["--kind", "all", "--making", "barel=90mm"], "did you mean 'barrel'"),
         (["--making", "wall=0.5mm"], r"wall: 0\.5 mm was given; give 2\.4 mm to 20 mm"),
         (["--margin", "-3mm"], "give 0 mm to 100 mm"),
-        (["--fill-bed", "220x220", "--cavities", "4"], "--cavities too.*give one of them"),
-        (["--fill-bed", "220x220", "--bed", "220x220"], "--bed too"),
+        (
+            ["--fill-bed", "220x220", "--cavities", "4"],
+            "--cavities beside it was given; give one of them",
+        ),
+        (["--fill-bed", "220x220", "--bed", "220x220"], "--bed beside it"),
         (["--fill-bed", "220"], "give two lengths such as '220x180'"),
         (["--fill-bed", "22x22"], "give 40 mm to 2000 mm a side"),
         (["--cavities", "0"], "give 1 to 1000"),
@@ -152,3 +156,42 @@ def test_a_ridge_of_the_mould_too_thin_to_print(here: Path) -> None:
         call([*arguments, "--dry-run"])
     assert "by 0.20 mm" in str(caught.value)
     assert call([*arguments, "--kind", "cutter", "--dry-run"]) == 0
+
+
+def test_a_bed_or_margin_that_takes_all_on_one_board_is_told(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """What is told does; one board of that bed holds them all."""
+    order = ["disk-40", "--cavities", "12", "--dry-run", "--bed"]
+    (note,) = (n for n in answer(capsys, *order, "150x150")["notes"] if "a bed of" in n)
+    found = re.search(r"a bed of (\d+) × (\d+) mm would take all 12 on one board", note)
+    assert found
+    wide, deep = (int(side) for side in found.groups())
+    assert [b["times"] for b in answer(capsys, *order, f"{wide}x{deep}")["boards"]] == [1]
+    assert len(answer(capsys, *order, f"{wide - 1}x{deep - 1}")["boards"]) > 1
+    # A bed larger by 4 mm is one with a margin smaller by 2 mm.
+    (note,) = (n for n in answer(capsys, *order, f"{wide - 4}x{deep - 4}")["notes"] if "bed" in n)
+    (margin,) = re.findall(r"--margin (\S+)mm", note)
+    assert float(margin) == pytest.approx(3.0, abs=0.6)
+    told = answer(capsys, *order, f"{wide - 4}x{deep - 4}", "--margin", margin)
+    assert [b["times"] for b in told["boards"]] == [1]
+
+
+def test_what_a_label_leaves_out_and_long_parts_are_told(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    (note,) = answer(capsys, "disk-16", "--body", "dry", "--dry-run")["notes"]
+    assert "no room for" in note
+    assert "−5 %" in note
+    wide = ["disk-16", "--body", "dry", "--dry-run", "--cavities"]
+    assert answer(capsys, *wide, "12")["notes"] == []
+    assert answer(capsys, "disk-16", "--dry-run", "--making", "letters=0")["notes"] == []
+    (note,) = answer(capsys, "rail-160", "--dry-run", "--kind", "master")["notes"]
+    assert "220 mm" in note
+    assert int(re.findall(r"(\d+) mm long", note)[0]) > 220
+
+
+def test_a_family_that_others_are_named_after_says_so(capsys: pytest.CaptureFixture[str]) -> None:
+    for shape, said in (("tripod", True), ("tripod-50", False), ("disk", False)):
+        assert call(["mould", shape, "--dry-run"]) == 0
+        assert ("others are called pointed-tripod" in capsys.readouterr().out) == said

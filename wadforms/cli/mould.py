@@ -145,6 +145,7 @@ def run(
         for plan in plans:
             made, files = _make(plan, formats, writing, picture=picture)
             answer = mould_words.answer(made, files, mix, body, written=not writing.dry_run)
+            answer["notes"] = mould_words.notes(plan.kind, plan.order, made)
             answers.append(answer)
             done += len(plan.boards)
             if boards > 1:
@@ -157,6 +158,9 @@ def run(
         return 0
     say(*(f"{kind.capitalize()}: not made. {reason}." for kind, reason in refused.items()))
     say(*eased_lines(size))
+    say(*(f"Note: {note}." for answer in answers for note in answer["notes"]))
+    if others := mould_words.namesakes(shape):
+        say(f"Note: this is the family {shape}; others are called {' and '.join(others)}.")
     for plan, answer in zip(plans, answers, strict=True):  # after what wants a decision
         of = f"the {plan.kind.name}" if every else "it"
         say(*mould_words.how_to(answer["advice"], of))
@@ -184,7 +188,7 @@ def _board(
 
     if fill is not None and (cavities is not None or bed is not None):
         other = "--cavities" if cavities is not None else "--bed"
-        raise BadInput(Fault("--fill-bed", f"{other} too", "give one of them"))
+        raise BadInput(Fault("--fill-bed", f"{other} beside it", "give one of them"))
     if cavities is not None and not 1 <= cavities <= MOST:
         raise BadInput(Fault("--cavities", str(cavities), f"give 1 to {MOST}"))
     if not 0.0 <= search <= 600.0:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+import math
+from typing import TYPE_CHECKING, Any, Final
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -13,6 +14,9 @@ if TYPE_CHECKING:
     from wadforms.setting.mixes import Mix
 
     Made = list[tuple[Run, Written]]
+
+
+_USUAL_BED: Final = 220.0  # of many small printers [mm] (common practice, no source)
 
 
 def answer(made: Made, files: list[str], mix: Mix, body: str, *, written: bool) -> dict[str, Any]:
@@ -95,6 +99,52 @@ def lines(
         found.append(f"  {asked} pieces take {-(-asked // many)} castings, or one used so often")
     found += [f"  {line}" for line in proof(first.kernel_volume_mm3)]
     return found
+
+
+def notes(kind: Kind, order: Order, made: Made) -> list[str]:
+    """What else is worth a decision before it is printed, for people and scripts."""
+    from wadforms.moulds.label import left_out
+    from wadforms.moulds.runs import one_bed
+
+    found = []
+    board, first = order.board, made[0][0].mould
+    words = next((part.words for part in first.parts if part.words), ())
+    if kind.letters and (missing := left_out(order.words, words)):
+        said = ", ".join(missing)
+        found.append(f"{kind.name}: the label has no room for {said}: write it on")
+    if board.bed is None:
+        for part in made[0][1].parts:
+            longest = max(part.size_mm[:2])
+            if longest > _USUAL_BED:
+                found.append(
+                    f"{part.part}: {longest:.0f} mm long, more than many printers' beds "
+                    f"({_USUAL_BED:g} mm): give yours with --bed, or fewer --cavities"
+                )
+    elif (len(made) > 1 or made[0][0].times > 1) and (larger := one_bed(kind, order)):
+        wide, deep = larger
+        found.append(
+            f"{kind.name}: a bed of {wide:g} × {deep:g} mm would take all {board.pieces} on one "
+            "board"
+        )
+        free = board.margin - max(wide - board.bed[0], deep - board.bed[1]) / 2
+        if free >= 0.0:
+            found[-1] += f", and so would this one with --margin {math.floor(free * 10) / 10:g}mm"
+    return found
+
+
+def namesakes(name: str) -> list[str]:
+    """The families that have a family's name in their own.
+
+    Examples
+    --------
+    >>> namesakes("tripod"), namesakes("disk"), namesakes("tripod-50")
+    (['pointed-tripod'], [], [])
+    """
+    from wadforms.families import families
+
+    if name not in families():
+        return []
+    return [other for other in families() if other != name and name in other.split("-")]
 
 
 def how_to(advice: Sequence[str], of: str = "it") -> list[str]:

@@ -60,6 +60,29 @@ def sunk(lines: Sequence[str], made: Block, *, letters: float, nozzle: float) ->
     return tuple(Placed(prism(o, WORDS_DEEP), x, y, z - WORDS_DEEP, turn) for o in drawn)
 
 
+def left_out(lines: Sequence[str], drawn: Sequence[Placed]) -> tuple[str, ...]:
+    """The lines of a label that found no room.
+
+    Parameters
+    ----------
+    lines : sequence of str
+        What it was to say.
+    drawn : sequence of Placed
+        What `sunk` made of them.
+
+    Examples
+    --------
+    >>> left_out(["disk-20", "20 mm"], ())
+    ('disk-20', '20 mm')
+    """
+    count = 0
+    for number, line in enumerate(lines):
+        count += len(lettering([line], width=1e4, depth=1e4, letters=5.0, least=1.0))
+        if count > len(drawn):
+            return tuple(lines[number:])
+    return ()
+
+
 def _drawn(
     lines: Sequence[str], *, width: float, depth: float, letters: float, least: float
 ) -> tuple[Outline, ...]:
