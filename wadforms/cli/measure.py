@@ -168,7 +168,9 @@ def run(
     """Turn your own tests into a file that replaces what is assumed, with their spread.
 
     A verdict counts on what the worst in twenty pieces still keeps to (the 5 % fractile after
-    EN 1990 Annex D), with fewer than three readings on the lowest less a quarter.
+    EN 1990 Annex D), with fewer than three readings on the lowest less a quarter. Wads at heat
+    under rising loads are a series: it counts on the highest load that did no harm, less a
+    quarter.
     """
     from wadforms.cli.pictures import refuse_overwrite
     from wadforms.cli.printing import print_json, say
@@ -341,7 +343,7 @@ def _results(
     if bearing.limit == "point" and base.tip is None:
         right = "name a mix for solid pieces, such as fireclay: only those have fine tips"
         raise BadInput(Fault("--mix", repr(base.name), right))
-    return [readings.bearing(reading, bearing, day, note)]
+    return [readings.bearing(reading, bearing, base, day, note)]
 
 
 def _file(results: Sequence[Result], name: str | None, path: Path) -> bytes:

@@ -93,8 +93,10 @@ def shrinkage(typed: Sequence[str], table: Path | None, day: date, note: str) ->
     return measured.shrinkages(bars, Trial(day, "lengths of bars, ASTM C326", note))
 
 
-def bearing(reading: ReadingOptions, options: BearingOptions, day: date, note: str) -> Result:
-    """What wads bear, from loads.
+def bearing(
+    reading: ReadingOptions, options: BearingOptions, mix: Mix, day: date, note: str
+) -> Result:
+    """What wads of a mix bear, from loads.
 
     Raises
     ------
@@ -132,7 +134,10 @@ def bearing(reading: ReadingOptions, options: BearingOptions, day: date, note: s
     else:
         how = "load that crushed the flats of tips"
     trial = Trial(day, how, note)
-    return measured.bearing(options.limit, found, trial, diameter=diameter, height=height)
+    before = {"at-heat": mix.at_heat, "cold": mix.cold}.get(options.limit, mix.tip)
+    return measured.bearing(
+        options.limit, found, trial, diameter=diameter, height=height, before=before
+    )
 
 
 def loose_density(

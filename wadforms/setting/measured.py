@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from datetime import date
 from typing import Final, NamedTuple
@@ -12,11 +13,22 @@ from wadforms.setting.clays import INDEX_KEY
 from wadforms.setting.limits import Limit, squat_factor
 from wadforms.setting.measuring import GIVES, Bar, Borne, drying_shrinkage, firing_shrinkage
 from wadforms.setting.mixes import MEASURABLE, SHRINKS, Mix
-from wadforms.setting.readings import Judged, Readings, at_least, at_most, shown, summed_up
+from wadforms.setting.readings import (
+    Judged,
+    Readings,
+    at_least,
+    at_most,
+    highest_harmless,
+    shown,
+    summed_up,
+)
 from wadforms.setting.table_writer import Changes
 
 UNLIKE: Final = 0.25
 """Part of their mean that the standard deviation of readings should not exceed (assumed)."""
+
+
+_SAME: Final = 1e-9  # part of a load by which it may differ and be the same
 
 
 class Result(NamedTuple):
@@ -114,9 +126,19 @@ def _shrinkage(stage: str, values: Sequence[float], trial: Trial) -> Result:
 
 
 def bearing(
-    which: str, borne: Sequence[Borne], trial: Trial, *, diameter: float, height: float
+    which: str,
+    borne: Sequence[Borne],
+    trial: Trial,
+    *,
+    diameter: float,
+    height: float,
+    before: Limit | None = None,
 ) -> Result:
     """What loaded round wads bear, as one of the limits of a mix.
+
+    Wads at heat under different loads, of which the lower ones did no harm and any higher ones
+    did, are a series: its limit is by `readings.highest_harmless`.  All others are readings of
+    the same, by `readings.at_least`.
 
     Parameters
     ----------
@@ -128,6 +150,8 @@ def bearing(
         When and how.
     diameter, height : float
         Of the wads [mm]: squat ones are helped by friction, and others bear less.
+    before : Limit or None
+        What the mix is taken to bear so far: where that is assumed and more, it is told.
 
     Raises
     ------
@@ -147,8 +171,12 @@ def bearing(
     proofs = sum(one.proof for one in borne)
     if not values:
         raise BadInput(Fault("readings", "0", "give 1 or more"))
-    low = at_least(values, proofs=proofs)
-    if which != "at-heat" and proofs < len(values):
+    series = _harmless(borne) if which == "at-heat" else []
+    if series:
+        values, low = series, highest_harmless(series, len({round(one.tested, 6) for one in borne}))
+    else:
+        low = at_least(values, proofs=proofs)
+    if which != "at-heat" and proofs < len(borne):
         low = Judged(low.value * BROKEN.value, f"{low.rule}; of that {BROKEN.source}")
     squat = 1.0 if which == "point" else squat_factor(diameter, height)
     limit = _limit(values, low, "kPa", trial, squat=squat)
@@ -156,13 +184,44 @@ def bearing(
     name = names.get(which, "pressure on a tip")
     changes: Changes = {("limits", MEASURABLE[which]): limit}
     found = _result(name, values, limit, low, changes)
-    if which != "at-heat" or not proofs:
+    found = found._replace(notes=(*found.notes, *_less(name, limit, before, which, squat)))
+    if which != "at-heat" or not proofs or (proofs < len(borne) and series):
         return found
     held = (
-        f"{proofs} of {len(values)} lost no more than {units.show(GIVES.value, 'share')} of their "
+        f"{proofs} of {len(borne)} lost no more than {units.show(GIVES.value, 'share')} of their "
         "height and would have borne more: load them more to learn how much"
     )
     return found._replace(notes=(*found.notes, held))
+
+
+def _harmless(borne: Sequence[Borne]) -> list[float]:
+    """Of a series of loads the highest that did no harm [kPa], for each wad that bore it.
+
+    Nothing where the loads are all the same, where one did no harm that is higher than another
+    that did, and where all did.
+    """
+    held = [one.tested for one in borne if one.proof]
+    gave = [one.tested for one in borne if not one.proof]
+    if not held or max(held) > min(gave, default=math.inf) * (1.0 - _SAME):
+        return []
+    if not gave and min(held) == max(held):
+        return []
+    return [pressure for pressure in held if pressure == max(held)]
+
+
+def _less(
+    name: str, limit: Limit, before: Limit | None, which: str, squat: float
+) -> tuple[str, ...]:
+    """That the measured limit is lower than the assumed one."""
+    if before is None or not before.assumed:
+        return ()
+    alike = before.value * (squat if which == "at-heat" else 1.0)
+    if limit.value >= alike:
+        return ()
+    return (
+        f"the {name} comes out lower than was assumed, {units.show(limit.value, 'kPa')} for "
+        f"{units.show(alike, 'kPa')} of wads like those of the test: check what you set by that",
+    )
 
 
 def ingredient_density(mix: Mix, name: str, densities: Sequence[float], trial: Trial) -> Result:

@@ -138,6 +138,11 @@ class Borne(NamedTuple):
     gave: float
     proof: bool
 
+    @property
+    def tested(self) -> float:
+        """The pressure that stood on it at heat [kPa]."""
+        return self.pressure if self.proof else self.pressure * self.gave / GIVES.value
+
 
 def borne_at_heat(tested: float, unloaded: float, loaded: float) -> Borne:
     """What a wad bears at top heat, from its height after the firing and that of one beside it.

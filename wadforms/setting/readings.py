@@ -204,6 +204,29 @@ def at_least(values: Sequence[float], *, proofs: int = 0) -> Judged:
     return Judged(low, "their 5 % fractile, EN 1990 Annex D, log-normal")
 
 
+def highest_harmless(values: Sequence[float], loads: int) -> Judged:
+    """What can be counted on of a series of rising loads: the highest that did no harm, less some.
+
+    How far its loads lie apart is what the tester chose, no scatter of the wads: they have no
+    fractile.
+
+    Parameters
+    ----------
+    values : sequence of float
+        The highest load that did no harm, once for each piece that bore it, in the value's unit.
+    loads : int
+        How many were tested in all.
+
+    Examples
+    --------
+    >>> highest_harmless([56.0], 3).value
+    42.0
+    """
+    less = units.show(RESERVE, "share")
+    rule = f"a series of {loads} loads: the highest that did no harm, less {less} of so few"
+    return Judged(max(values) * (1.0 - RESERVE), rule)
+
+
 def at_most(values: Sequence[float]) -> Judged:
     """What harmful values may come to: their 95 % fractile, taken as normal.
 
