@@ -235,7 +235,7 @@ def other_sheet(sheet: Sheet, seen: tuple[float, float]) -> Sheet | None:
     sheet : Sheet
         What it is said to be [mm].
     seen : (float, float)
-        See `seen_ratio`.
+        The bounds of the ratio of its sides; see `seen_ratio`.
 
     Examples
     --------
@@ -257,7 +257,7 @@ def fits(sheet: Sheet, seen: tuple[float, float]) -> bool:
     sheet : Sheet
         One that it may be [mm].
     seen : (float, float)
-        See `seen_ratio`.
+        The bounds of the ratio of its sides; see `seen_ratio`.
 
     Examples
     --------
