@@ -144,6 +144,23 @@ def test_a_caption_is_drawn_and_changes_with_the_size() -> None:
     assert not np.array_equal(captions[0], captions[2])
 
 
+def test_names_are_drawn_and_a_fitted_picture_is_no_higher_than_its_parts() -> None:
+    flat = [_block(200, 60, 10), _block(200, 60, 10)]
+    named = picture(flat, names=["tub", "lid"])
+    assert named != picture(flat) != picture(flat, names=["tub", "rim"])
+    high, low = (_size(picture(flat, names=["tub", "lid"], fitted=f)) for f in (False, True))
+    assert high == (900, 700)
+    assert low[0] == 900
+    assert low[1] < 500
+    cube = [_block(50, 50, 90)]
+    assert _size(picture(cube, fitted=True))[1] > 600
+
+
+def _size(data: bytes) -> tuple[int, int]:
+    """Width and height from the header (PNG, ISO/IEC 15948, 11.2.2)."""
+    return int.from_bytes(data[16:20], "big"), int.from_bytes(data[20:24], "big")
+
+
 def test_the_same_parts_give_the_same_picture() -> None:
     parts = [_piece("stand"), _piece("ring")]
     assert picture(parts) == picture(parts)

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any, Final, NamedTuple
 from wadforms.errors import BadInput, Fault, KernelMissing
 from wadforms.moulds.lettering import lettering
 from wadforms.moulds.meshes.mesh import Mesh
+from wadforms.moulds.pixels import averaged
 from wadforms.moulds.solids import kernel
 
 if TYPE_CHECKING:
@@ -59,8 +60,15 @@ class _Scene(NamedTuple):
     lines: NDArray[np.int64]
 
 
-def picture(meshes: Sequence[Mesh], *, width: int = 900, height: int = 700) -> bytes:
-    """A PNG of one or several parts side by side, each with its size in mm below.
+def picture(
+    meshes: Sequence[Mesh],
+    *,
+    names: Sequence[str] = (),
+    width: int = 900,
+    height: int = 700,
+    fitted: bool = False,
+) -> bytes:
+    """A PNG of one or several parts side by side, each with its name and size in mm below.
 
     Isometric (parallel, the three axes equally foreshortened), seen from above the right front
     corner: x runs down to the right, y up to the right.  All parts have the same scale.
@@ -69,8 +77,12 @@ def picture(meshes: Sequence[Mesh], *, width: int = 900, height: int = 700) -> b
     ----------
     meshes : sequence of Mesh
         From left to right [mm].
+    names : sequence of str
+        Of the parts, where they have any.
     width, height : int
         Of the picture [pixels], `SMALLEST` to `LARGEST`.
+    fitted : bool
+        Whether a picture that the parts do not fill is less high.
 
     Raises
     ------
@@ -87,6 +99,8 @@ def picture(meshes: Sequence[Mesh], *, width: int = 900, height: int = 700) -> b
     >>> picture([corner], width=200, height=150)[1:4]
     b'PNG'
     """
+    import numpy as np
+
     if not meshes or not all(len(mesh.facets) for mesh in meshes):
         raise BadInput(Fault("meshes", "none, or one without facets", "give one at least"))
     faults = [
@@ -96,19 +110,23 @@ def picture(meshes: Sequence[Mesh], *, width: int = 900, height: int = 700) -> b
     ]
     if faults:
         raise BadInput(*faults)
-    scene, pixel, centre = _laid_out(meshes, width, height)
+    sizes = [_size_in_words(mesh.points) for mesh in meshes]
+    words = [f"{name} {size}" for name, size in zip(names or [""] * len(sizes), sizes, strict=True)]
+    scene, pixel, centre = _laid_out(meshes, words, width, height)
+    if fitted:
+        filled = float(np.ptp(scene.points[:, 1])) / pixel + (2 * _MARGIN + _CAPTION / 2) * height
+        height = min(height, max(SMALLEST, math.ceil(filled)))
     return _drawn(scene, pixel, centre, width, height)
 
 
 def _laid_out(
-    meshes: Sequence[Mesh], width: int, height: int
+    meshes: Sequence[Mesh], words: Sequence[str], width: int, height: int
 ) -> tuple[_Scene, float, tuple[float, float]]:
     """The scene in picture coordinates, a pixel [mm], and the middle of the picture [mm]."""
     import numpy as np
 
     frame = np.array([_RIGHT, _UP, _VIEW])
     turned = [(mesh.points - _middle_of_base(mesh.points)) @ frame.T for mesh in meshes]
-    words = [_size_in_words(mesh.points) for mesh in meshes]
     low = min(float(p[:, 1].min()) for p in turned)
     high = max(float(p[:, 1].max()) for p in turned)
     nearest = max(float(p[:, 2].max()) for p in turned)
@@ -244,7 +262,7 @@ def _drawn(
     for _ in range(_TRIES):
         seen = _rendered(renderer, core, _FINE * width, _FINE * height)
         if seen[0].min() == _WHITE:  # the margin: a busy driver now and then gives all black
-            return _png(_averaged(seen))
+            return _png(averaged(seen, _FINE))
     raise KernelMissing(f"the graphics driver drew nothing {_TRIES} times: try again later")
 
 
@@ -368,14 +386,6 @@ def _read(window: Any) -> NDArray[np.uint8]:
     window.GetPixelData(0, 0, across - 1, up - 1, 1, pixels, 0)
     numbers = kernel.vtk("util.numpy_support").vtk_to_numpy(pixels)
     return np.asarray(numbers.reshape(up, across, -1)[:, :, 0], dtype=np.uint8)
-
-
-def _averaged(seen: NDArray[np.uint8]) -> NDArray[np.uint8]:
-    import numpy as np
-
-    rows = sum(seen[k::_FINE].astype(np.uint16) for k in range(_FINE))
-    blocks = sum(np.asarray(rows)[:, k::_FINE] for k in range(_FINE))
-    return np.asarray((blocks + _FINE**2 // 2) // _FINE**2, dtype=np.uint8)
 
 
 def _png(greys: NDArray[np.uint8]) -> bytes:

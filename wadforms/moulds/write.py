@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final
 from wadforms.errors import KernelMissing, ProofFailed, UnknownName
 from wadforms.files import refuse_place, write_all
 from wadforms.moulds.meshes.assembly import assembled
-from wadforms.moulds.meshes.mesh import Mesh, stl_bytes
+from wadforms.moulds.meshes.mesh import Mesh, stl_bytes, turned_over
 from wadforms.moulds.part import Mould, Part, Size
 from wadforms.moulds.proofs.proof import VOLUME_TOLERANCE
 from wadforms.moulds.proofs.prove_part import PartProof, prove_part
@@ -171,7 +171,11 @@ def write_mould(
     for place in drawn:
         from wadforms.moulds.picture import picture as drawing
 
-        contents[place] = drawing(meshes)
+        names = [part.name for part in made.parts]
+        seen = list(meshes)
+        if made.kind == "die":  # the clay comes out at the side on the bed
+            seen, names = [*seen, turned_over(meshes[0])], ["die", "from below:"]
+        contents[place] = drawing(seen, names=names, fitted=True)
     write_all(contents, force=force, prove=_same)
     return Written(
         kind=made.kind,

@@ -39,6 +39,26 @@ class Mesh:
         return enclosed_volume(self.triangles)
 
 
+def turned_over(mesh: Mesh) -> Mesh:
+    """A mesh turned by half about the y axis, so that what lay below is above.
+
+    Parameters
+    ----------
+    mesh : Mesh
+        The triangles [mm].
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> corner = Mesh(np.vstack([np.zeros(3), np.eye(3)]), np.array([[0, 2, 1]]))
+    >>> turned_over(corner).points[2].tolist()
+    [0.0, 1.0, 0.0]
+    """
+    import numpy as np
+
+    return Mesh(mesh.points * np.array([-1.0, 1.0, -1.0]) + 0.0, mesh.facets)
+
+
 def stl_bytes(mesh: Mesh, title: str) -> bytes:
     """A mesh as the bytes of a binary STL file, mm.
 
