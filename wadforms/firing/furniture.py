@@ -357,7 +357,7 @@ def _perch(foot: Foot) -> float:
 
 
 def _lying(ware: Ware) -> float:
-    """Area that a pot on its side takes, belly by height where that is known [mm²]."""
+    """Area that a pot on its side takes, belly by length or height where known [mm²]."""
     if not isinstance(ware.foot, SideFoot):
         return 0.0
-    return ware.foot.diameter * (ware.height or ware.foot.diameter)
+    return ware.foot.diameter * (ware.foot.length or ware.height or ware.foot.diameter)

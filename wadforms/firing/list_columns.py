@@ -42,7 +42,7 @@ COLUMNS: Final = (
     Column("mark", "text", "the mark that its wads leave: pale, coloured, or a shape's name"),
     Column("body", "text", f"how the wads under it are set: {', '.join(BODIES)}; or {BARE}"),
     Column("shape", "text", "the shape under it, where it must be that one"),
-    Column("length", "mm", "of a shelf"),
+    Column("length", "mm", "of a shelf; of a pot on its side, how far it bears along its axis"),
     Column("width", "mm", "of a shelf"),
     Column("posts at", "mm", "where posts hold a shelf, from one corner: 40 40; 560 40; 300 410"),
     Column("load at", "mm", "where a shelf's load acts, from the same corner; its middle if empty"),
@@ -57,7 +57,7 @@ FOOT: Final = ("foot kind", "foot", "foot width", "foot outline")
 _EVERY: Final = ("name", "count", "kind", "stands on", "place", "body", "shape")
 _WARE: Final = (
     *(*_EVERY, "weight", *FOOT, "height", "centre height", "centre off", *LID),
-    *("stack", "level", "mark"),
+    *("stack", "level", "mark", "length"),
 )
 
 USED: Final = {

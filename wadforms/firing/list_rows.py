@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, Final
 
@@ -27,7 +27,7 @@ from wadforms.firing.rows import (
 )
 from wadforms.firing.tables import Line
 from wadforms.geometry.contour import Point
-from wadforms.setting.feet import FlatFoot, Foot, GalleryFoot
+from wadforms.setting.feet import FlatFoot, Foot, GalleryFoot, SideFoot
 from wadforms.setting.limits import PLACES
 from wadforms.setting.pot import Pot
 from wadforms.setting.sizing import Candidate
@@ -205,7 +205,7 @@ def _or_a_mark(line: Line, shape: str) -> str:
 def _ware(line: Line, kind: str, told: Mapping[str, Any], reading: Reading) -> Ware | None:
     mass, height = line.quantity("weight"), line.quantity("height")
     centre, off = line.quantity("centre height"), line.quantity("centre off", zero=True)
-    foot, lid = read_foot(line, reading.drawings), _lid(line)
+    foot, lid = _long(line, read_foot(line, reading.drawings)), _lid(line)
     stack, count = line.count("stack"), told["count"]
     if stack is not None and count is not None and count % stack:
         line.fault("stack", f"give a number that divides the count of {count}")
@@ -232,6 +232,16 @@ def _ware(line: Line, kind: str, told: Mapping[str, Any], reading: Reading) -> W
         lid=lid,
         stack=stack or 1,
     )
+
+
+def _long(line: Line, foot: Foot | None) -> Foot | None:
+    """A foot with how far it bears, which only a pot on its side has."""
+    length = line.quantity("length")
+    if isinstance(foot, SideFoot):
+        return replace(foot, length=length)
+    if foot is not None and line.filled("length"):
+        line.fault("length", "leave it empty: it is for shelves and for pots on their side")
+    return foot
 
 
 def _lid(line: Line) -> Lid | None:

@@ -12,7 +12,7 @@ from wadforms.setting.judging import balance_check
 from wadforms.setting.limits import HOLLOW_FIT, Limit
 from wadforms.setting.load import KPA, weight
 from wadforms.setting.pot import Setting
-from wadforms.setting.sides import SAME, Axis, axis_of, share_along
+from wadforms.setting.sides import SAME, Axis, axis_of, bears_so_far, share_along
 from wadforms.setting.stability import support_polygon
 from wadforms.setting.strength import at_heat, cold, common_assumptions, measured_limits
 
@@ -104,7 +104,11 @@ def check_cradle(setting: Setting, foot: SideFoot) -> Assessment:
         spacing=None,
         checks=tuple(checks),
         notes=tuple(notes),
-        assumed=tuple(setting.pot.assumed + common_assumptions(setting.mix, heat, rest)),
+        assumed=tuple(
+            setting.pot.assumed
+            + bears_so_far(foot, setting.arrangement)
+            + common_assumptions(setting.mix, heat, rest)
+        ),
         extra=extra,
         support=tuple(_support(axis, stations, half, trough.half_width)),
         centre_height=belly + piece.height - trough.depth,

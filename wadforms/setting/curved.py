@@ -16,7 +16,7 @@ from wadforms.setting.limits import SHELF_CLEARANCE, SINKING, Limit
 from wadforms.setting.load import KPA, even_share, weight, worst_three
 from wadforms.setting.pot import Setting
 from wadforms.setting.rounds import Perch, bruise_radius, perch
-from wadforms.setting.sides import Axis, share_along
+from wadforms.setting.sides import Axis, bears_so_far, share_along
 from wadforms.setting.stability import overturning_use, support_polygon, tipping_angle
 from wadforms.setting.strength import (
     at_heat,
@@ -118,7 +118,10 @@ def _assess(setting: Setting, foot: CurvedFoot, contacts: Contacts) -> Assessmen
             f"{units.show(spot, 'mm')} across; it beds to more of its top only as it creeps"
         )
         extra["bruise_diameter_mm"] = spot
-    assumed = setting.pot.assumed + common_assumptions(setting.mix, heat, rest)
+    assumed = list(setting.pot.assumed)
+    if isinstance(foot, SideFoot):
+        assumed += bears_so_far(foot, setting.arrangement)
+    assumed += common_assumptions(setting.mix, heat, rest)
     if not setting.arrangement.piece.tips:
         source = SINKING[setting.body].source
         assumed.append(f"the pot sinks {units.show(sinking(setting), 'mm')} at most: {source}")

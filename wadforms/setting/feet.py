@@ -229,9 +229,13 @@ class RoundFoot(CurvedFoot):
 
 @dataclass(frozen=True, slots=True)
 class SideFoot(CurvedFoot):
-    """A pot on its side, a cylinder where it bears; `diameter` of the belly [mm]."""
+    """A pot on its side, a cylinder where it bears; `diameter` of the belly [mm].
+
+    `length` is how far it bears along its axis [mm]; None where nobody told.
+    """
 
     kind = "side"
+    length: float | None = None
 
 
 @lru_cache(maxsize=64)

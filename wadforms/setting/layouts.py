@@ -20,7 +20,7 @@ from wadforms.setting.feet import (
 )
 from wadforms.setting.limits import SPACING
 from wadforms.setting.pot import Pot
-from wadforms.setting.sides import LONG
+from wadforms.setting.sides import LONG, apart
 from wadforms.setting.span import least_sag_overhang, least_wads
 
 COUNTS: Final = range(3, 13)
@@ -37,10 +37,6 @@ ROUND_ANGLES: Final = (15.0, 20.0, 25.0, 30.0)
 
 SIDE_ANGLES: Final = (20.0, 30.0, 40.0)
 """How far up a belly on its side rails are tried [deg]."""
-
-APART: Final = 0.75
-"""Distance along the axis of two pairs or cradles over the belly's diameter: within a belly as
-long as it is wide (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,7 +186,7 @@ def _one_circle(count: int, radius: float) -> Layout:
 def _under_curve(foot: CurvedFoot, piece: Piece) -> Iterator[Layout]:
     half = foot.diameter / 2
     if isinstance(foot, SideFoot):
-        yield from _under_belly(half, piece)
+        yield from _under_belly(foot, piece)
         return
     if piece.hollow_radius or piece.tips or piece.outline.holes:
         yield Layout((Spot(0.0, 0.0),), 0.0, "alone in the middle")
@@ -201,14 +197,14 @@ def _under_curve(foot: CurvedFoot, piece: Piece) -> Iterator[Layout]:
             yield Layout(tuple(circle(count, radius)), radius, _up_the_curve(radius, angle))
 
 
-def _under_belly(half: float, piece: Piece) -> Iterator[Layout]:
+def _under_belly(foot: SideFoot, piece: Piece) -> Iterator[Layout]:
     """One cradle or two in line, two rails, or two pairs of short pieces."""
-    end = APART * half
-    apart = f"{2 * end:.4g} mm apart along the pot's axis"
+    half, end = foot.diameter / 2, apart(foot) / 2
+    far = f"{2 * end:.4g} mm apart along the pot's axis"
     if piece.hollow_radius:
         yield Layout((Spot(0.0, 0.0),), 0.0, "alone in the middle")
         in_line = (Spot(0.0, end), Spot(0.0, -end))
-        yield Layout(in_line, end, f"in one line, {apart}")
+        yield Layout(in_line, end, f"in one line, {far}")
         return
     if piece.tips or piece.outline.holes:
         return
@@ -225,7 +221,7 @@ def _under_belly(half: float, piece: Piece) -> Iterator[Layout]:
                 for x in (end, -end)
                 for y in (across, -across)
             )
-            yield Layout(pairs, math.hypot(end, across), f"in two pairs {apart}, {words}")
+            yield Layout(pairs, math.hypot(end, across), f"in two pairs {far}, {words}")
 
 
 def _up_the_curve(radius: float, angle: float) -> str:

@@ -6,12 +6,22 @@ import math
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
+from wadforms import units
 from wadforms.errors import BadInput, Fault
 from wadforms.geometry.contour import Point
 from wadforms.setting.arrangement import Arrangement, Spot
+from wadforms.setting.feet import SideFoot
 
 LONG: Final = 2.0
 """Length over width from which a piece is a rail, whose own length keeps a pot in its line."""
+
+APART: Final = 0.75
+"""Distance along the axis of two pairs or cradles over the belly's diameter: within a belly as
+long as it is wide (common practice, no source)."""
+
+APART_OF_LENGTH: Final = 0.6
+"""The same over the length that bears, where it is known: near 1/√3, at which a beam on two
+supports has level ends (Airy, 1846; from memory)."""
 
 SAME: Final = 0.1
 """Spots nearer than this [mm] stand in one place."""
@@ -167,3 +177,35 @@ def _most(k: int, stations: Sequence[float], at: float) -> float:
         return float(here == min(stations, key=lambda s: abs(s - at)))
     beyond = [s for s in stations if (s - at) * (here - at) < 0.0 or s == at]
     return max(((s - at) / (s - here) for s in beyond), default=0.0)
+
+
+def apart(foot: SideFoot) -> float:
+    """How far two pairs or cradles are set from each other along the axis of a pot [mm].
+
+    Examples
+    --------
+    >>> apart(SideFoot(120.0)), apart(SideFoot(120.0, 300.0))
+    (90.0, 180.0)
+    """
+    return APART * foot.diameter if foot.length is None else APART_OF_LENGTH * foot.length
+
+
+def bears_so_far(foot: SideFoot, arrangement: Arrangement) -> list[str]:
+    """That a belly is taken to bear on all that lies along it, where nobody told its length.
+
+    Examples
+    --------
+    >>> from wadforms.families.disk import Disk
+    >>> pairs = tuple(Spot(x, y) for x in (45.0, -45.0) for y in (25.0, -25.0))
+    >>> bears_so_far(SideFoot(120.0), Arrangement(Disk(diameter=16, height=8).piece(), pairs))
+    ['the belly bears over 90 mm along its axis, between the outermost wads: look that it does']
+    """
+    axis = axis_of(arrangement)
+    along = [axis.seen((spot.x, spot.y))[0] for spot in arrangement.spots]
+    reach = max(along) - min(along)
+    if foot.length is not None or reach <= SAME:
+        return []
+    far = units.show(reach, "mm")
+    return [
+        f"the belly bears over {far} along its axis, between the outermost wads: look that it does"
+    ]
