@@ -40,7 +40,7 @@ def hollow_corners(outline: Outline) -> list[Corner]:
     >>> angle = [(0, 0), (40, 0), (40, 12), (12, 12), (12, 40), (0, 40)]
     >>> found = hollow_corners(Outline(Contour.polygon(angle)))
     >>> [(corner.at, round(math.degrees(corner.turn))) for corner in found]
-    [((12, 12), 90)]
+    [((12.0, 12.0), 90)]
     """
     ways = ((1.0, outline.outer), *((-1.0, hole) for hole in outline.holes))
     return [corner for way, contour in ways for corner in _corners(contour, way)]
