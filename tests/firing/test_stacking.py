@@ -10,6 +10,7 @@ from kiln_rows import THREE, cones, firing, lid, posts, shelf, three_levels, war
 
 from wadforms.errors import BadInput
 from wadforms.firing.furniture import CLOSEST
+from wadforms.firing.list_file import parse_list
 from wadforms.firing.rows import FLOOR, Posts, Row, Shelf
 from wadforms.firing.touches import UNDER_POST, audit
 from wadforms.geometry.contour import Contour, Point
@@ -386,3 +387,18 @@ def test_ware_that_stands_in_open_ware_is_told() -> None:
     assert any(look in note for note in audit(firing(replace(mug, stack=2))).notes)
     flat = replace(plate, count=2, stack=2, stands_on=FLOOR)
     assert not any(look in note for note in audit(firing(flat)).notes)
+
+
+def test_posts_that_the_list_does_not_place_are_told_with_their_places() -> None:
+    table = (
+        "name;count;kind;weight;length;width;height;foot;stands on;posts at;load at\n"
+        "Shelf;1;shelf;9 kg;600;450;;;Post;;300 200\n"
+        "Low shelf;1;shelf;9 kg;600;450;;;Low post;40 40; 560 40; 300 410;300 200\n"
+        "Post;3;post;1 kg;;;200;60;floor;;\n"
+        "Low post;3;post;1 kg;;;200;60;floor;;\n"
+    ).replace("40 40; 560 40; 300 410", '"40 40; 560 40; 300 410"')
+    notes = audit(parse_list(table.encode(), "list.csv")).notes
+    assert [note for note in notes if "assumed, since" in note] == [
+        "row 2, Shelf: assumed, since the list does not tell: it stands on three posts, 40 mm in "
+        "from its edges: 40 40; 560 40; 300 410"
+    ]

@@ -83,6 +83,8 @@ def notes(loads: Loads) -> Iterator[str]:
         if shelf.row in loads.standing.legs:
             wares = [(ware, loads.towers[ware.row][0].mass) for ware, _ in loads.wares_on(shelf)]
             yield from loading_notes(shelf, wares)
+        if shelf.assumed:
+            yield said(shelf, f"assumed, since the list does not tell: {'; '.join(shelf.assumed)}")
     if any(isinstance(legs.lower, Shelf) for legs in loads.standing.legs.values()):
         yield f"posts may stand {units.show(IN_LINE.value, 'mm')} out of line: {IN_LINE.source}"
 
