@@ -402,3 +402,16 @@ def test_posts_that_the_list_does_not_place_are_told_with_their_places() -> None
         "row 2, Shelf: assumed, since the list does not tell: it stands on three posts, 40 mm in "
         "from its edges: 40 40; 560 40; 300 410"
     ]
+
+
+def test_a_stack_whose_heights_reach_the_shelf_above_is_told() -> None:
+    def told(height: float, stack: int) -> list[str]:
+        plate = ware("Plate", 12, "Shelf", 900.0, height=height, stack=stack)
+        return [note for note in audit(firing(*over(plate))).notes if "add up to" in note]
+
+    room = over()[2]
+    assert isinstance(room, Posts)
+    (note,) = told(room.height / 4, 4)
+    assert f"add up to {room.height:g} mm, and the posts of 'High shelf' above it are" in note
+    assert told(room.height / 4 - 1.0, 4) == []
+    assert told(room.height, 1) == []  # a pot that is no stack is held against the shelf itself

@@ -80,6 +80,8 @@ def notes(loads: Loads) -> Iterator[str]:
             yield from _uneven(upper, shelf, n)
         for over, n in loads.shelves_over(shelf):
             yield from _uneven(over, shelf, n)
+            for ware, _ in loads.wares_on(shelf):
+                yield from _high_stack(ware, over, loads)
         if shelf.row in loads.standing.legs:
             wares = [(ware, loads.towers[ware.row][0].mass) for ware, _ in loads.wares_on(shelf)]
             yield from loading_notes(shelf, wares)
@@ -87,6 +89,19 @@ def notes(loads: Loads) -> Iterator[str]:
             yield said(shelf, f"assumed, since the list does not tell: {'; '.join(shelf.assumed)}")
     if any(isinstance(legs.lower, Shelf) for legs in loads.standing.legs.values()):
         yield f"posts may stand {units.show(IN_LINE.value, 'mm')} out of line: {IN_LINE.source}"
+
+
+def _high_stack(ware: Ware, over: Shelf, loads: Loads) -> Iterator[str]:
+    """A stack that clears the shelf above it only as far as its pieces stand in each other."""
+    height, posts = loads.towers[ware.row][0].height, loads.standing.legs[over.row].height
+    stacked = ware.stack > 1 or loads.on_top(ware) is not None
+    if stacked and height is not None and height >= posts:
+        yield said(
+            ware,
+            f"the heights of its stack add up to {units.show(height, 'mm')}, and the posts of "
+            f"{over.name!r} above it are {units.show(posts, 'mm')} high: measure a stack, wads "
+            "included; only ware that nests stands lower",
+        )
 
 
 def stands_straight(ware: Ware, lower: Ware) -> bool:
