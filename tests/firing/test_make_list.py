@@ -23,6 +23,7 @@ from wadforms.firing.plan import Chosen, Plan, Wads
 from wadforms.firing.rows import Shelf, Ware
 from wadforms.firing.touches import FOOT, Touch
 from wadforms.firing.wash import COAT, WASH_DENSITY, kiln_wash
+from wadforms.firing.write import touches_csv
 from wadforms.setting.feet import FlatFoot
 from wadforms.setting.limits import PLACES
 from wadforms.setting.mixes import USUAL, mix
@@ -164,3 +165,10 @@ def test_a_spare_that_makes_no_sense(spare: float) -> None:
 def test_a_rate_that_makes_no_sense(rate: float) -> None:
     with pytest.raises(BadInput, match="pieces an hour"):
         make_list(plan(), an_hour=rate)
+
+
+def test_the_table_of_touches_tells_every_load() -> None:
+    rows = list(csv.DictReader(io.StringIO(touches_csv(plan().chosen).decode())))
+    assert rows[-1]["shape"] == ""  # nothing serves there, and it weighs as much
+    assert {row["load [kg]"] for row in rows} == {"0.450"}
+    assert {float(row["load [N]"]) for row in rows} == {round(0.45 * 9.80665, 2)}

@@ -16,6 +16,7 @@ from wadforms.files import write_whole
 from wadforms.firing.folder import RECORD
 from wadforms.firing.make_list import Box, Make, boxes_csv, make_list_csv
 from wadforms.firing.plan import Chosen, Plan
+from wadforms.setting.load import weight
 
 MAKE_LIST: Final = "make-list.csv"
 BOXES: Final = "boxes-after.csv"
@@ -137,14 +138,26 @@ def touches_csv(chosen: Sequence[Chosen]) -> bytes:
     """Every touch with its load and its wads, as a table for a spreadsheet."""
     text = io.StringIO()
     out = csv.writer(text, lineterminator="\n")
-    out.writerow(["row", "touch", "times", "load [N]", "wads each", "shape", "body", "verdict"])
+    heads = [
+        "row",
+        "touch",
+        "times",
+        "load [kg]",
+        "load [N]",
+        "wads each",
+        "shape",
+        "body",
+        "verdict",
+    ]
+    out.writerow(heads)
     for one in chosen:
-        load = "" if one.choice is None else f"{one.choice.assessment.load:.2f}"
+        pot = one.touch.pot
+        load = ["", ""] if pot is None else [f"{pot.mass / 1000:.3f}", f"{weight(pot.mass):.2f}"]
         wads = (
             ["", "", ""] if one.wads is None else [one.wads.number, one.wads.shape, one.wads.body]
         )
         verdict = one.verdict or "no load"
-        out.writerow([one.touch.row.row, one.name, one.touch.count, load, *wads, verdict])
+        out.writerow([one.touch.row.row, one.name, one.touch.count, *load, *wads, verdict])
     return text.getvalue().encode()
 
 
