@@ -142,9 +142,19 @@ def test_wash_covers_wads_and_shelves() -> None:
     )  # fmt: skip
     wash = kiln_wash(makes, [shelf])
     assert wash.shelves_area == 2 * 600.0 * 450.0
-    assert wash.wads_area == pytest.approx(sum(m.coated_area for m in makes))
+    assert wash.wads_area == pytest.approx(sum(m.coated_area for m in makes if m.body == "dry"))
+    assert 0.0 < wash.wads_area < sum(m.coated_area for m in makes)  # soft ones must bed
     assert wash.volume == pytest.approx((wash.wads_area + wash.shelves_area) * COAT.value)
     assert wash.mass == pytest.approx(wash.volume / 1000.0 * WASH_DENSITY.value)
+    # Loose kaolin weighs 0.5 g/cm³ in the mix, alumina hydrate 0.9; grains and the water between
+    # them fill the wash.
+    assert wash.each_volume is not None
+    kaolin, hydrate = (wash.each_volume / 1000.0 * density for density in (0.5, 0.9))
+    water = wash.mass - kaolin - hydrate
+    assert kaolin / 2.6 + hydrate / 2.42 + water == pytest.approx(wash.volume / 1000.0)
+    assert f"{wash.each_volume / 1e6:.2g} l of each" in wash.recipe
+    assert "equal parts" in kiln_wash((), [shelf]).recipe
+    assert kiln_wash((), [shelf]).each_volume is None
 
 
 @pytest.mark.parametrize(

@@ -99,6 +99,8 @@ def firing_json(found: Reckoned, written: Written) -> dict[str, Any]:
             "shelves_area_mm2": found.wash.shelves_area,
             "volume_mm3": found.wash.volume,
             "mass_g": found.wash.mass,
+            "each_volume_mm3": found.wash.each_volume,
+            "recipe": found.wash.recipe,
         },
         "boxes_after": [box._asdict() for box in found.boxes],
         "problems": [*found.plan.problems, *written.problems],
@@ -168,8 +170,10 @@ def firing_lines(found: Reckoned, written: Written) -> list[str]:
         lines += ["", f"What to weigh out of mix {made.mix.name!r}: {wet}"]
         lines += batch_rows(made, found.scoop)
     wash = found.wash
-    areas = f"{wash.wads_area / 1e6:.2f} m² of wads, {wash.shelves_area / 1e6:.2f} m² of shelves"
+    areas = f"{wash.wads_area / 1e6:.2f} m² of dry and solid wads, "
+    areas += f"{wash.shelves_area / 1e6:.2f} m² of shelves"
     lines += ["", f"Kiln wash, {areas}: {wash.volume / 1e6:.2f} l, {wash.mass / 1000:.2f} kg"]
+    lines.append(f"  {wash.recipe}. Soft wads are not coated: they must bed.")
     problems = [*found.plan.problems, *written.problems]
     lines += ["", *(f"Problem: {problem}." for problem in problems)] if problems else []
     lines += ["", "Assumed, besides every limit, which you should test in your own kiln:"]

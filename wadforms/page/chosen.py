@@ -143,8 +143,8 @@ def making_html(answer: dict[str, Any], shown: Shown) -> str:
         + escape(
             shown(
                 f"{units.show(wash['volume_mm3'], 'mm3')}, {units.show(wash['mass_g'], 'g')}, for "
-                f"{wash['wads_area_mm2'] / 1e6:.2f} m² of wads and "
-                f"{wash['shelves_area_mm2'] / 1e6:.2f} m² of shelves"
+                f"{wash['wads_area_mm2'] / 1e6:.2f} m² of dry and solid wads and "
+                f"{wash['shelves_area_mm2'] / 1e6:.2f} m² of shelves. {wash['recipe']}."
             )
         )
         + "</p>"

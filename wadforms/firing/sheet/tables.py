@@ -119,11 +119,11 @@ def wash_table(wash: KilnWash) -> Table:
     if wash.shelves_area:
         covered.append(f"tops of the shelves {metres(wash.shelves_area)}")
     if wash.wads_area:
-        covered.append(f"tops and sides of the wads {metres(wash.wads_area)}")
+        covered.append(f"tops and sides of the dry and solid wads {metres(wash.wads_area)}")
     area = metres(wash.wads_area + wash.shelves_area)
     cells = (
         Cell(text=area, detail=tuple(covered)),
-        Cell(text=litres(wash.volume)),
+        Cell(text=litres(wash.volume), detail=(wash.recipe,)),
         Cell(text=units.show(wash.mass, "g")),
     )
     return Table(
@@ -160,8 +160,9 @@ def touch_table(plan: Plan) -> Table:
         told = Cell(text=f"{said}: {one.verdict or 'no load'}", verdict=one.verdict)
         rows.append((Cell(text=one.name), Cell(text=str(one.touch.count)), told))
     return Table(
-        caption="Everything that touches in the kiln",
+        caption="Every touch in the kiln",
         heads=("Touch", "Times", "Wads"),
         rows=tuple(rows),
         words=(2,),
+        small=True,
     )
