@@ -19,7 +19,7 @@ WHOLE = "give a whole number, 1 to 999999"
 LID = (
     "a lid fired on its pot needs lid weight, gallery diameter and gallery width; give all or none"
 )
-POINTS = "give points such as '40 40; 560 40; 300 410'"
+POINTS = "give points such as '40 40; 560 40; 300 410', or '1 1/2 in 1 1/2 in; 22 1/2 in 1 1/2 in'"
 
 POT = {"name": "Pot", "count": "6", "weight": "1 kg", "foot": "80"}
 SHELF = {
@@ -292,7 +292,8 @@ def test_every_column_is_of_use_to_some_kind() -> None:
          ["row 2, posts at: '40 40; 560 40; 300 410' was given; leave it empty: the shelf lies on "
           "the floor"]),
         ([SHELF | {"load at": "1 2; 3 4"}],
-         ["row 2, load at: '1 2; 3 4' was given; give one point, such as '300 225'"]),
+         ["row 2, load at: '1 2; 3 4' was given; give one point, such as '300 225' or '12 in "
+          "8 1/2 in'"]),
         ([SHELF | {"load at": "-1 20"}],
          ["row 2, load at: '-1 20' was given; give points on the shelf of 600 × 450 mm; these are "
           "beside it: -1 20"]),

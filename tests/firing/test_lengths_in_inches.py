@@ -5,7 +5,9 @@ from __future__ import annotations
 import pytest
 
 from wadforms.errors import BadInput
+from wadforms.firing.list_columns import COLUMNS
 from wadforms.firing.list_file import parse_list
+from wadforms.firing.tables import read_table
 from wadforms.setting.feet import FlatFoot
 
 
@@ -58,3 +60,37 @@ def test_a_unit_in_the_heading_serves_the_bare_ones_beside_inches() -> None:
 def test_without_inches_a_bare_length_is_in_mm() -> None:
     (bowl,) = parse_list(b"name,count,weight,foot\nBowl in,1,1 lb,70\n", "list.csv").wares
     assert bowl.foot == FlatFoot(70.0)
+
+
+def shelf(posts: str) -> str:
+    head = "name;count;kind;weight;length;width;stands on;posts at;load at\n"
+    posted = f'Shelf;1;shelf;20 lb;24 in;18 in;Post;"{posts}";12 in 8 1/2 in\n'
+    return f"{head}{posted}Post;3;post;5 lb;;;floor;;\n"
+
+
+@pytest.mark.parametrize(
+    "posts",
+    [
+        "1 1/2 in 1 1/2 in; 22 1/2 in 1 1/2 in; 12 in 16 1/2 in",
+        "1 1/2 1 1/2 in; 22 1/2 1 1/2 in; 12 16 1/2 in",
+        "1½ in x 1 ½ in; 22½in × 1½in; 12 16½ in",
+        "1.5 in 1.5 in; 22.5 in 1.5 in; 12 in 16.5 in",
+        "3/2 in 3/2 in; 45/2 in 3/2 in; 12 in 33/2 in",
+    ],
+)
+def test_points_with_fractions(posts: str) -> None:
+    line = read_table(shelf(posts).encode(), COLUMNS, "list.csv").lines[0]
+    found = line.points("posts at")
+    assert found is not None
+    assert [x / 25.4 for point in found for x in point] == pytest.approx(
+        [1.5, 1.5, 22.5, 1.5, 12.0, 16.5], rel=1e-12
+    )
+    assert line.point("load at") == pytest.approx((12 * 25.4, 8.5 * 25.4), rel=1e-12)
+
+
+@pytest.mark.parametrize("posts", ["1 1/2 in", "1½", "1 1/2 in; 3 in 4 in", "1/2 in", "1/0 in"])
+def test_one_length_is_no_point_and_the_message_shows_inches(posts: str) -> None:
+    line = read_table(shelf(posts).encode(), COLUMNS, "list.csv").lines[0]
+    assert line.points("posts at") is None
+    (fault,) = line.faults
+    assert "or '1 1/2 in 1 1/2 in; 22 1/2 in 1 1/2 in'" in fault.right

@@ -14,16 +14,20 @@ from wadforms.firing.tables.columns import UNFIT, Cell, Column, Unreadable
 
 _UNPRINTABLE: Final = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029\ufffe\uffff]")
 _THOUSANDS: Final = re.compile(r"([+-]?[1-9][0-9]{0,2})\.([0-9]{3})(?![0-9.,])")
+_LENGTH: Final = r"[+-]?(?:(?:[0-9]+\s+)?[0-9]+/[0-9]+|[0-9]*\s*[¼-¾⅐-⅞]|[0-9][0-9.,]*)"
 _PAIR: Final = re.compile(
-    r"(?P<x>[+-]?[0-9][0-9.,]*)\s*(?P<of_x>[A-Za-z\"]+)?\s*(?:\s|[x×])\s*"
-    r"(?P<y>[+-]?[0-9][0-9.,]*)\s*(?P<of_y>[A-Za-z\"]+)?",
+    rf"(?P<x>{_LENGTH})\s*(?P<of_x>[A-Za-z\"]+)?\s*(?:\s|[x×])\s*"
+    rf"(?P<y>{_LENGTH})\s*(?P<of_y>[A-Za-z\"]+)?",
 )
+_ONE_LENGTH: Final = re.compile(rf"{_LENGTH}\s*[A-Za-z\"]*")
 _EXAMPLE: Final = {"g": "a mass, such as '2.4 kg'", "mm": "a length, such as '24 mm'"}
 _IMPERIAL: Final = re.compile(r'"|(?<![A-Za-z])(?:in|inch|inches|ft)(?![A-Za-z])', re.IGNORECASE)
 _UNIT: Final = re.compile(r'[A-Za-z"]')
 _COUNT: Final = "give a whole number, 1 to 999999"
-_POINTS: Final = "give points such as '40 40; 560 40; 300 410'"
-_POINT: Final = "give one point, such as '300 225'"
+_POINTS: Final = (
+    "give points such as '40 40; 560 40; 300 410', or '1 1/2 in 1 1/2 in; 22 1/2 in 1 1/2 in'"
+)
+_POINT: Final = "give one point, such as '300 225' or '12 in 8 1/2 in'"
 
 
 @dataclass(slots=True)
@@ -142,7 +146,8 @@ class Line:
         found = []
         for part in text.rstrip("; ").split(";"):
             match = _PAIR.fullmatch(part.strip())
-            if match is None or len(text) > 2000:
+            # "1 1/2 in" is one length, and no point: where it ends is not guessed.
+            if match is None or len(text) > 2000 or _ONE_LENGTH.fullmatch(part.strip()):
                 self.fault(column, _POINTS)
                 return None
             last = match["of_y"] or self.units.get(column)  # it is for both, unless x has its own
