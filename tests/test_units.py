@@ -65,3 +65,28 @@ def test_what_is_refused(text: str, unit: str) -> None:
 )
 def test_counts(text: str, value: int | None) -> None:
     assert count(text) == value
+
+
+@pytest.mark.parametrize(
+    ("text", "value"),
+    [
+        ("1,234.5 kg", 1_234_500.0),
+        ("1.234,5 kg", 1_234_500.0),
+        ("-1,234.5 g", -1234.5),
+        ("1,234,567 g", 1_234_567.0),
+        ("1.234.567 g", 1_234_567.0),
+        ("1,234,567.25 g", 1_234_567.25),
+        ("1.234.567,25 g", 1_234_567.25),
+        ("12 lb 1,000.5 g", 12 * 453.59237 + 1000.5),
+    ],
+)
+def test_thousands_in_groups_where_they_can_be_nothing_else(text: str, value: float) -> None:
+    assert parse(text, "g", "here") == pytest.approx(value, rel=1e-15)
+
+
+@pytest.mark.parametrize(
+    "text", ["1,23.5 g", "1.23,5 g", "1,234.5.6 g", "0,123.5 g", "1,234.567,8 g", "1234,567.8 g"]
+)
+def test_groups_of_other_lengths_are_refused(text: str) -> None:
+    with pytest.raises(BadInput):
+        parse(text, "g", "here")

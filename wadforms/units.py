@@ -63,6 +63,9 @@ _NUMBER: Final = r"[+-]?(?:\d+\s+\d+/\d+|\d+/\d+|(?:\d+(?:[.,]\d*)*|[.,]\d+)(?:[
 _TERM: Final = re.compile(rf"\s*({_NUMBER})\s*([A-Za-z°%\"]+)?\s*")  # 5lb3oz are two of them
 _CUBIC: Final = re.compile(rf"\s*({_NUMBER})\s*([A-Za-z]+3?(?:/[A-Za-z]+3?)?)?\s*")
 _VULGAR: Final = re.compile("([0-9]?)([¼-¾⅐-⅞])")
+_GROUPED: Final = re.compile(
+    r"[+-]?[1-9]\d{0,2}(?:(?:,\d{3})+\.\d*|(?:\.\d{3})+,\d*|(?:,\d{3}){2,}|(?:\.\d{3}){2,})"
+)
 _COUNT: Final = re.compile(r"[+-]?[0-9]{1,6}")
 _LONGEST: Final = 100  # characters of a quantity; more are no size, and long to read
 
@@ -102,6 +105,8 @@ def parse(text: str, unit: str, where: str, *, bare: str | None = None) -> float
     2381.4
     >>> parse("2.4", "g", "weight", bare="kg")
     2400.0
+    >>> parse("1,234.5 kg", "g", "weight"), parse("1.234,5 kg", "g", "weight")
+    (1234500.0, 1234500.0)
     >>> parse("1,234 kg", "g", "weight")
     Traceback (most recent call last):
     ...
@@ -203,6 +208,10 @@ def _number(token: str, text: str, where: str, fault: BadInput) -> float:
         except (ZeroDivisionError, OverflowError, ValueError):
             raise fault from None
     commas, points = token.count(","), token.count(".")
+    if _GROUPED.fullmatch(token):  # what stands last parts the fraction, unless it came before
+        last = token[max(token.rfind(","), token.rfind("."))]
+        part = last if token.count(last) == 1 else ""
+        return float("".join("." if c == part else "" if c in ",." else c for c in token))
     if commas + points > 1:
         raise fault
     if re.fullmatch(r"[+-]?[1-9]\d{0,2},\d{3}", token):

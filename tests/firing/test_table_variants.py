@@ -18,7 +18,7 @@ from wadforms.errors import BadInput
 from wadforms.firing.list_columns import COLUMNS
 from wadforms.firing.list_file import example, parse_list
 from wadforms.firing.rows import FiringList
-from wadforms.firing.tables import Table, read_table
+from wadforms.firing.tables import Column, Table, read_table
 from wadforms.firing.tables.encodings import ENCODINGS, decode
 from wadforms.setting.feet import FlatFoot
 
@@ -348,3 +348,15 @@ def test_a_line_that_names_the_separator() -> None:
     text = 'sep=;\nname;count;weight;foot\nA, "B";1;1 kg;50,5\n'
     (ware,) = parse_list(text.encode(), "l.csv").wares
     assert (ware.row, ware.name, ware.foot) == (2, 'A, "B"', FlatFoot(50.5))
+
+
+@pytest.mark.parametrize(("text", "grams"), [("1.234,5", 1234.5), ("1,234.5", 1234.5)])
+def test_a_number_with_groups_says_itself_which_of_its_signs_parts_thousands(
+    text: str, grams: float
+) -> None:
+    columns = [Column("weight", "g", "of one")]
+    table = read_table(f'weight (g)\n"{text}"\n2.345\n'.encode(), columns, "l.csv")
+    first, second = table.lines
+    assert first.quantity("weight") == grams
+    # Beside a decimal comma a point may part thousands too, else it cannot.
+    assert second.quantity("weight") == (None if text.endswith(",5") else 2.345)

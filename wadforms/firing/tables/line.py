@@ -13,7 +13,7 @@ from wadforms.errors import BadInput, Fault, UnknownName, quoted
 from wadforms.firing.tables.columns import UNFIT, Cell, Column, Unreadable
 
 _UNPRINTABLE: Final = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029\ufffe\uffff]")
-_THOUSANDS: Final = re.compile(r"([+-]?[1-9][0-9]{0,2})\.([0-9]{3})(?![0-9.,])")
+_THOUSANDS: Final = re.compile(r"(?<![0-9.,])([+-]?[1-9][0-9]{0,2})\.([0-9]{3})(?![0-9.,])")
 _LENGTH: Final = r"[+-]?(?:(?:[0-9]+\s+)?[0-9]+/[0-9]+|[0-9]*\s*[¼-¾⅐-⅞]|[0-9][0-9.,]*)"
 _PAIR: Final = re.compile(
     rf"(?P<x>{_LENGTH})\s*(?P<of_x>[A-Za-z\"]+)?\s*(?:\s|[x×])\s*"

@@ -30,7 +30,9 @@ _OTHERS: Final = (
 )
 """What is often given in place of a table, by its first bytes."""
 
-_DECIMAL_COMMA: Final = re.compile(r"(?<![0-9.,])[0-9]+,[0-9]+(?![0-9.,])")
+_DECIMAL_COMMA: Final = re.compile(
+    r"(?<![0-9.,])(?:[0-9]+|[1-9][0-9]{0,2}(?:\.[0-9]{3})+),[0-9]+(?![0-9.,])"
+)
 
 
 @dataclass(frozen=True, slots=True)
