@@ -200,7 +200,8 @@ def test_every_column_is_of_use_to_some_kind() -> None:
         ([POT | {"foot": ""}, POT],
          ["row 2, foot: nothing was given; give a length, such as '24 mm'"]),
         ([POT | {"foot": "50", "foot width": "30"}],
-         ["row 2, foot: '50' was given; give more than twice the ring's width of 30 mm"]),
+         ["row 2, foot: '50' was given; give more than twice the ring's width of 30 mm, "
+          "or a smaller foot width"]),
         ([POT | {"foot kind": "oval"}],
          ["row 2, foot kind: 'oval' was given; one of flat, outline, ring, round, side, square"]),
         ([POT | {"foot kind": "ring"}, POT | {"foot width": "5"}],
