@@ -98,10 +98,8 @@ class RingFoot(PlaneFoot):
         faults = []
         for d in (self.diameter, *self.inner_diameters):
             if not (math.isfinite(d) and d > 2 * self.width):
-                right = (
-                    f"give more than twice the ring's width of {self.width:g} mm, or a smaller foot "
-                    "width"
-                )
+                wide = f"twice the ring's width of {self.width:g} mm"
+                right = f"give more than {wide}, or a smaller foot width"
                 faults.append(Fault("foot diameter", f"{d:g} mm", right))
         rings = sorted((self.diameter, *self.inner_diameters), reverse=True)
         for outer, inner in pairwise(rings):
