@@ -360,3 +360,16 @@ def test_a_number_with_groups_says_itself_which_of_its_signs_parts_thousands(
     assert first.quantity("weight") == grams
     # Beside a decimal comma a point may part thousands too, else it cannot.
     assert second.quantity("weight") == (None if text.endswith(",5") else 2.345)
+
+
+@pytest.mark.parametrize("heading", ["glaze", "colour", "qty", "Anzahl"])
+def test_a_heading_that_is_like_no_other_is_told_all_that_there_are(heading: str) -> None:
+    table = read_table(f"name,count,{heading}\nA,1,2\n".encode(), COLUMNS, "l.csv")
+    (fault,) = table.faults
+    names = ", ".join(column.name for column in COLUMNS)
+    assert fault.right == f"leave the column out, or give one of {names}"
+
+
+def test_a_heading_that_is_spelt_wrong_is_told_the_near_one() -> None:
+    (fault,) = read_table(b"name,count,foot widht\nA,1,2\n", COLUMNS, "l.csv").faults
+    assert "did you mean 'foot width'" in fault.right

@@ -30,6 +30,9 @@ _UNIT: Final = re.compile(
 )
 
 
+_NEAR: Final = 0.7  # how alike a heading must be to one that it may be meant for, 0 to 1
+
+
 @dataclass(frozen=True, slots=True)
 class Column:
     """A column that a table may have.
@@ -107,7 +110,7 @@ def headings(cells: Sequence[Cell], columns: Sequence[Column], where: str) -> He
             continue
         name, unit = _split(cell, known)
         if name not in known:
-            found.faults += UnknownName(here, cell, known).faults
+            found.faults.append(_unknown(here, cell, columns))
         elif name in named:
             found.faults.append(Fault(here, f"{name!r} twice", "give it once"))
         elif unit is not None and (wrong := _unfit(unit, known[name])):
@@ -124,6 +127,16 @@ def headings(cells: Sequence[Cell], columns: Sequence[Column], where: str) -> He
             right = f"add the column {column.name!r}: {column.help}"
             found.faults.append(Fault(f"{where}, headings", f"no {column.name!r}", right))
     return found
+
+
+def _unknown(here: str, cell: str, columns: Sequence[Column]) -> Fault:
+    """A heading that is none: the near ones where there are any, else all."""
+    import difflib  # slow to load, and needed for a mistake only
+
+    names = [column.name for column in columns]
+    if difflib.get_close_matches(cell.lower(), names, n=1, cutoff=_NEAR):
+        return UnknownName(here, cell, names).faults[0]
+    return Fault(here, quoted(cell), f"leave the column out, or give one of {', '.join(names)}")
 
 
 def _split(cell: str, known: Mapping[str, Column]) -> tuple[str, str | None]:
