@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 from dataclasses import replace
 from typing import Any
 
@@ -175,10 +176,44 @@ def test_at_the_firebox_fine_tips_come_first_and_then_solid_ones() -> None:
     assert jar.wads is not None
     assert jar.wads.body == SOLID
     assert not jar.wads.piece.tips
+    (why,) = [why for why in jar.why if why.startswith("fine tips: ")]
+    # 35 kg on four bases of 25 mm: 175 kPa, where fireclay at the firebox bears half of 200 kPa.
+    pressure = 35.0 * 9.80665 / (4 * math.pi * 12.5**2) * 1000.0
+    assert why == (
+        "fine tips: 1 × pointed-stand-4-160 comes nearest: "
+        f"pressure at the base of a tip {units.show(pressure, 'kPa')}, at most 100 kPa"
+    )
+    assert not any("fine tips" in why for why in one.why)
     where_wood_flies = ware(2, "jug", 3, FlatFoot(90.0), 900.0, height=200.0, place="stoking")
     (jug,) = plan(touch(where_wood_flies)).chosen
     assert jug.wads is not None
     assert jug.wads.body == WET
+
+
+@pytest.mark.parametrize(
+    ("mass", "across", "height", "count"),
+    [(3000.0, 120.0, 210.0, 4), (9000.0, 200.0, 300.0, 1), (15000.0, 220.0, 340.0, 1)],
+)
+def test_jars_at_the_firebox_stand_on_tips(
+    mass: float, across: float, height: float, count: int
+) -> None:
+    row = ware(2, "jar", count, FlatFoot(across), mass, height=height, place="firebox")
+    (one,) = plan(touch(row)).chosen
+    assert one.wads is not None
+    assert one.wads.piece.tips
+    assert one.wads.number == 1
+    assert one.verdict == SOUND
+    # Half of 2 MPa on the flats, the even share of each: by hand.
+    flats = one.wads.piece.top_area
+    assert mass / 1000.0 * 9.80665 / flats <= 1.0
+
+
+def test_a_foot_too_small_for_any_pointed_piece_is_told() -> None:
+    cup = ware(2, "cup", 4, FlatFoot(30.0), 90.0, height=30.0, place="firebox")
+    (one,) = plan(touch(cup)).chosen
+    assert one.wads is not None
+    assert not one.wads.piece.tips
+    assert "fine tips: no pointed piece that may be used can be set under this foot" in one.why
 
 
 def test_a_shape_and_a_body_that_are_asked_for_are_kept_and_not_for_the_lid() -> None:

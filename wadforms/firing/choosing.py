@@ -3,23 +3,12 @@
 from __future__ import annotations
 
 import contextlib
-import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from typing import Final, TypeAlias
 
 from wadforms.errors import BadInput, Fault
-from wadforms.families.base import SOLID
 from wadforms.firing.candidates import cone_seat
-from wadforms.firing.options import (
-    NO_OFFER,
-    WIDEST,
-    Offer,
-    Options,
-    mould_of,
-    options,
-    preferred,
-)
+from wadforms.firing.needs import Need, all_needs
 from wadforms.firing.plan import Chosen, Plan, Wads
 from wadforms.firing.programme import Mould, Solved, TimeRanOutError, Way, fewest, within
 from wadforms.firing.reasons import (
@@ -31,101 +20,17 @@ from wadforms.firing.reasons import (
     why_no_seat,
     why_this,
 )
-from wadforms.firing.rows import Ware
-from wadforms.firing.touches import LID, ON_POST, SEAT, UNDER_POST, Audit, Touch, reach
-from wadforms.setting.feet import Foot, PlaneFoot
+from wadforms.firing.touches import SEAT, Audit, Touch
 from wadforms.setting.limits import TIGHT, Limit
 from wadforms.setting.mixes import Mix
 from wadforms.setting.pot import Pot
 from wadforms.setting.quantities import quantities
-from wadforms.setting.sizing import bodies_for
-from wadforms.setting.tries import Candidate, Choice, Conditions, Judged, chosen, nothing_serves
+from wadforms.setting.tries import Candidate, Choice, chosen, nothing_serves
 
 Progress: TypeAlias = Callable[[int, int], None]
 
 _TOLD: Final = 100  # how often progress is told at most
 _Choices: TypeAlias = Mapping[Pot, Choice]
-
-
-@dataclass(slots=True, kw_only=True)
-class _Need:
-    """Touches that ask the same, so that what goes under them is worked out once.
-
-    Parameters
-    ----------
-    pots : tuple of Pot
-        What stands on such wads: the levels of a stack, or one pot.
-    candidates : sequence of Candidate
-        Shapes that may be used.
-    conditions : Conditions
-        Place, stiffness, and the mixes of the bodies that may be used.
-    touches : list of int
-        Their numbers in the audit.
-    room : Foot or None
-        What the wads stand on, where that ends near them.
-    widest : float
-        How wide wads may be where there are several [mm].
-    last : mapping of str to Mix
-        Bodies, with their mixes, that are tried where none of the others serves.
-    count : int
-        How many touches in all.
-    offer : Offer
-        What may go under them.
-    narrow, wide : tuple of Judged
-        What they are to be chosen from, without and with those that are tight though another is
-        sound.
-    closely : bool
-        Whether all of it was checked in full.
-    taken : Judged or None
-        What was chosen.
-    """
-
-    pots: tuple[Pot, ...]
-    candidates: Sequence[Candidate]
-    conditions: Conditions
-    touches: list[int]
-    room: Foot | None = None
-    widest: float = math.inf
-    last: Mapping[str, Mix] = field(default_factory=dict)
-    count: int = 0
-    offer: Offer = NO_OFFER
-    narrow: Options = ()
-    wide: Options = ()
-    closely: bool = False
-    taken: Judged | None = None
-
-    def look(self) -> None:
-        """Find what may go under them."""
-        self.offer = self._offer()
-        if self.last and not self.offer.options:
-            mixes = {**self.conditions.mixes, **self.last}
-            self.conditions = replace(self.conditions, mixes=mixes)
-            self.last = {}
-            self.offer = self._offer()
-        self.narrow, self.wide = preferred(self.offer, self.conditions.place)
-
-    def _offer(self) -> Offer:
-        return options(
-            self.pots,
-            self.candidates,
-            self.conditions,
-            room=self.room,
-            widest=self.widest,
-            closely=self.closely,
-        )
-
-    def ways(self, found: Options) -> list[Way]:
-        """The options as the programme takes them."""
-        sound = self.offer.is_sound
-        return [
-            Way(
-                mould_of(option),
-                option.lot.number * self.count,
-                option.lot.mass * self.count,
-                self.count if sound and not option.is_sound else 0,
-            )
-            for option in found
-        ]
 
 
 def choose(
@@ -184,7 +89,7 @@ def choose(
     >>> [(c.name, c.wads.shape, c.wads.number, c.verdict) for c in plan.chosen]
     [('mug on shelf', 'disk-16', 3, 'sound')]
     """
-    needs = _needs(audit, for_feet, for_lids, mixes, shear)
+    needs = all_needs(audit, for_feet, for_lids, mixes, shear)
     for number, need in enumerate(needs):
         if progress and number % max(1, len(needs) // _TOLD) == 0:
             progress(number, len(needs))
@@ -237,78 +142,8 @@ def choose(
     )
 
 
-def _needs(
-    audit: Audit,
-    for_feet: Sequence[Candidate],
-    for_lids: Sequence[Candidate],
-    mixes: Mapping[str, Mix],
-    shear: Limit,
-) -> list[_Need]:
-    """What is asked, each once: touches in line make one need, and like needs are one."""
-    in_line: dict[int, list[int]] = {}
-    posts: dict[tuple[object, ...], int] = {}
-    for number, touch in enumerate(audit.touches):
-        if touch.pot is None or touch.bare:
-            continue
-        below = number
-        while (under := audit.touches[below].aligned_with) is not None:
-            below = under
-        if touch.kind in (ON_POST, UNDER_POST):
-            below = posts.setdefault(_post(touch), number)
-        in_line.setdefault(below, []).append(number)
-    known: dict[tuple[object, ...], _Need] = {}
-    for below, members in in_line.items():
-        first = audit.touches[below]
-        row, is_lid = first.row, first.kind == LID
-        # A shape or a body that the row insists on is for what it stands on, not for its lid.
-        shape, wanted = (None, None) if is_lid else (row.shape, row.body)
-        members.sort(key=lambda number: number != below)
-        pots = [pot for number in members if (pot := audit.touches[number].pot) is not None]
-        rooms = [room for number in members if (room := audit.touches[number].room) is not None]
-        room = min(rooms, key=reach, default=None)
-        asked = (row.place.name, is_lid, shape and shape.name, wanted)
-        key = (tuple(dict.fromkeys(pots)), room, *asked)
-        if key not in known:
-            bodies = bodies_for(row.place, wanted)
-            if wanted is None and shape is not None:
-                # A shape that must be used is not refused for the bodies that it cannot have.
-                bodies = tuple(b for b in bodies if b in shape.bodies) or shape.bodies
-            known[key] = _Need(
-                pots=tuple(dict.fromkeys(pots)),
-                candidates=(shape,) if shape else for_lids if is_lid else for_feet,
-                conditions=Conditions(
-                    place=row.place,
-                    shear=shear,
-                    mixes={body: mixes[body] for body in bodies if body in mixes},
-                ),
-                touches=[],
-                room=room,
-                widest=_widest(first),
-                last={SOLID: mixes[SOLID]} if not (shape or wanted) and SOLID in mixes else {},
-            )
-        known[key].touches += members
-        known[key].count += sum(audit.touches[number].count for number in members)
-    return list(known.values())
-
-
-def _post(touch: Touch) -> tuple[object, ...]:
-    """What posts of one kind have in common, top and bottom: the crew sets all of them alike."""
-    row = touch.row
-    name = row.stands_on if touch.kind == ON_POST else row.name
-    shape = row.shape and row.shape.name
-    return name, touch.pot and touch.pot.foot, row.place.name, row.body, shape
-
-
-def _widest(touch: Touch) -> float:
-    """How wide wads under a pot may be where there are several [mm]."""
-    foot = touch.pot and touch.pot.foot
-    if not (isinstance(touch.row, Ware) and isinstance(foot, PlaneFoot)):
-        return math.inf
-    return WIDEST * 2.0 * foot.reach
-
-
 def _solve(
-    needs: Sequence[_Need],
+    needs: Sequence[Need],
     seats: Sequence[list[Way]],
     boxes: Mapping[Mould, int],
     at_most: int | None,
@@ -344,7 +179,7 @@ def _solve(
     return solved, laid
 
 
-def _checked(need: _Need) -> _Choices | None:
+def _checked(need: Need) -> _Choices | None:
     """What is taken, in full, under each of the need's pots; None where it is worse than told."""
     option, found = need.taken, {}
     assert option is not None  # noqa: S101 - narrows the type
@@ -359,7 +194,7 @@ def _checked(need: _Need) -> _Choices | None:
     return found
 
 
-def _chosen(touch: Touch, need: _Need, choices: _Choices) -> Chosen:
+def _chosen(touch: Touch, need: Need, choices: _Choices) -> Chosen:
     """The touch with its wads, and why these."""
     option = need.taken
     assert option is not None  # noqa: S101 - narrows the type
@@ -370,7 +205,7 @@ def _chosen(touch: Touch, need: _Need, choices: _Choices) -> Chosen:
         touch=touch,
         wads=Wads(lot.name, lot.body, lot.piece, need.conditions.mixes[lot.body], lot.number),
         choice=choice,
-        why=why_this(touch, choice, option, need.narrow, sound_exists=need.offer.is_sound),
+        why=why_this(touch, choice, option, need.narrow, need.offer),
     )
 
 

@@ -20,6 +20,7 @@ from wadforms.setting.tries import (
     Conditions,
     Judged,
     Lot,
+    chosen,
     hopeless,
     judged,
     lots,
@@ -50,11 +51,14 @@ class Offer:
         How many arrangements were looked at.
     nearest : Choice or None
         Where nothing serves, what came nearest.
+    tips : Choice or None
+        Where fine tips come first, the pointed pieces that came nearest, if they are not sound.
     """
 
     options: Options
     tried: int
     nearest: Choice | None = None
+    tips: Choice | None = None
 
     @property
     def is_sound(self) -> bool:
@@ -153,9 +157,40 @@ def options(
                 if tight is not None:
                     found.append(tight)
     if found:
-        return Offer(options=tuple(found), tried=tried)
+        tips = _nearest_tips([*found, *failed], pots, conditions)
+        return Offer(options=tuple(found), tried=tried, tips=tips)
     no_hope.sort(key=lambda lot: lot.rank)
     return Offer(options=(), tried=tried, nearest=nearest(failed, no_hope, pots[0], conditions))
+
+
+def tips_come_first(place: Place) -> bool:
+    """Whether fine tips come first: where ash is heaviest (common practice, no source).
+
+    Examples
+    --------
+    >>> from wadforms.setting.limits import PLACES
+    >>> [name for name, place in PLACES.items() if tips_come_first(place)]
+    ['firebox']
+    """
+    return place.name == "firebox"
+
+
+def _nearest_tips(
+    every: Sequence[Judged], pots: Sequence[Pot], conditions: Conditions
+) -> Choice | None:
+    """Where fine tips come first, those that come nearest, under the pot that is worst for them."""
+    if not tips_come_first(conditions.place):
+        return None
+    tipped = [one for one in every if one.lot.piece.tips]
+    if not tipped or any(one.is_sound for one in tipped):
+        return None
+    best = min(tipped, key=lambda one: one.used)
+    found = [chosen(best.lot, best.layout, pot, conditions) for pot in pots]
+    return max(
+        (choice for choice in found if choice is not None),
+        key=lambda choice: choice.assessment.governing.used,
+        default=None,
+    )
 
 
 def _beyond(layout: Layout, outline: Outline, foot: Foot) -> float:
@@ -200,7 +235,7 @@ def preferred(offer: Offer, place: Place) -> tuple[Options, Options]:
 
 
 def _tier(option: Judged, place: Place) -> int:
-    if place.name != "firebox":
+    if not tips_come_first(place):
         return 0
     if option.lot.body != SOLID:
         return 2

@@ -7,7 +7,8 @@ from typing import Final
 
 from wadforms import units
 from wadforms.errors import quoted
-from wadforms.firing.options import mould_of
+from wadforms.families.base import SOLID
+from wadforms.firing.options import Offer, mould_of, tips_come_first
 from wadforms.firing.programme import Mould, Solved
 from wadforms.firing.touches import LID, Touch
 from wadforms.setting.tries import Candidate, Choice, Judged, set_as, wet_mix, what_decides
@@ -26,8 +27,7 @@ def why_this(
     choice: Choice,
     taken: Judged,
     options: Sequence[Judged],
-    *,
-    sound_exists: bool,
+    offer: Offer,
 ) -> tuple[str, ...]:
     """Why a touch has these wads, in sentences.
 
@@ -41,13 +41,13 @@ def why_this(
         The option that this is.
     options : sequence of Judged
         All that it could have been given.
-    sound_exists : bool
-        Whether any of them is sound.
+    offer : Offer
+        All that may go under it, with what did not serve.
     """
     row, said = touch.row, []
     if taken.is_sound:
         said.append(f"sound by every limit: {wet_mix(choice.mass)}")
-    elif sound_exists:
+    elif offer.is_sound:
         said.append(
             f"keeps every limit; it is tight, so that fewer shapes do: {wet_mix(choice.mass)}"
         )
@@ -61,7 +61,7 @@ def why_this(
         said.append("the same as at its other posts, so that the shelf lies level")
     elif touch.aligned_with is not None:
         said.append("arranged as under the foot of its stack, so that all stand in line")
-    said += what_decides(choice)
+    said += [*what_decides(choice), *_why_no_tips(touch, taken, offer)]
     lightest = min(options, key=lambda option: option.lot.rank)
     if lightest.lot.mass < taken.lot.mass and mould_of(lightest) != mould_of(taken):
         lot = lightest.lot
@@ -70,6 +70,19 @@ def why_this(
             f"{wet_mix(lot.mass)}; the whole firing is better served like this"
         )
     return tuple(said)
+
+
+def _why_no_tips(touch: Touch, taken: Judged, offer: Offer) -> list[str]:
+    """Why no fine tips, where they would come first."""
+    row = touch.row
+    asked = touch.kind != LID and (row.shape is not None or row.body not in (None, SOLID))
+    if asked or taken.lot.piece.tips or not tips_come_first(row.place):
+        return []
+    if offer.tips is None:
+        return ["fine tips: no pointed piece that may be used can be set under this foot"]
+    tips = offer.tips
+    told = f"{tips.count} × {tips.name} comes nearest"
+    return [f"fine tips: {told}: {tips.assessment.governing.reason}"]
 
 
 def why_no_seat(shape: Candidate, body: str | None) -> tuple[str, ...]:
