@@ -275,3 +275,30 @@ def test_all_faults_of_a_batch_come_at_once() -> None:
     with pytest.raises(BadInput) as caught:
         call(["batch", "--volume", "3", "--spare", "x", "--scoop", "1 kg"])
     assert [fault.where for fault in caught.value.faults] == ["--volume", "--spare", "--scoop"]
+
+
+def test_problems_come_right_after_what_goes_where(
+    here: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    asked = ("--dry-run", "--scoop", "20l", *SHAPES)
+    assert call(["firing", "heavy.csv", *asked]) == 3
+    said = capsys.readouterr().out
+    heads = ("What goes where:", "Problem:", "What to make,", "What to weigh out", "Kiln wash,")
+    places = [said.index(head) for head in heads]
+    assert places == sorted(places)
+    assert said.rindex("Problem:") < places[2]
+
+
+def test_what_is_assumed_of_a_mix_names_it(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    found = answer(capsys, "firing", "list.csv", "--dry-run", "--scoop", "20l", *SHAPES)
+    mixes = {made["mix"] for made in found["batches"]}
+    assert mixes
+    for mix in mixes:
+        assert any(text.startswith(f"wet density of mix {mix!r} ") for text in found["assumed"])
+
+
+def test_less_than_a_tenth_of_a_scoop_is_no_0(capsys: pytest.CaptureFixture[str]) -> None:
+    assert call(["batch", "--volume", "0.1l", "--mix", "dense", "--scoop", "2l"]) == 0
+    said = capsys.readouterr().out
+    assert "under 0.1 scoops" in said
+    assert " 0.0 scoops" not in said

@@ -110,11 +110,11 @@ def batch_lines(made: Batch, scoop: float | None) -> list[str]:
 def batch_rows(made: Batch, scoop: float | None) -> list[str]:
     """What goes into a batch, a line each, counted by a scoop [mm³] too."""
     from wadforms.cli.printing import table
-    from wadforms.firing.batch import scoops
+    from wadforms.firing.batch import scoop_words, scoops
 
     def row(name: str, mass: float, volume: float, remark: str) -> list[str]:
         shown = [name, f"{mass / 1000:.3f} kg", f"{volume / 1e6:.3f} l"]
-        shown += [] if scoop is None else [f"{scoops(volume, scoop):.1f} scoops"]
+        shown += [] if scoop is None else [scoop_words(scoops(volume, scoop))]
         return [*shown, remark]
 
     rows = [

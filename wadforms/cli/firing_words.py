@@ -153,6 +153,8 @@ def firing_lines(found: Reckoned, written: Written) -> list[str]:
     lines = [f"Note: {note}." for note in found.notes]
     lines += ["What goes where:"]
     lines += table(_where(chosen) for chosen in found.plan.chosen)
+    problems = [*found.plan.problems, *written.problems]
+    lines += ["", *(f"Problem: {problem}." for problem in problems)] if problems else []
     lines += ["", "What to make, spare included:"]
     lines += table(_make(make) for make in found.makes)
     minutes = [make.minutes for make in found.makes if make.minutes is not None]
@@ -174,8 +176,6 @@ def firing_lines(found: Reckoned, written: Written) -> list[str]:
     areas += f"{wash.shelves_area / 1e6:.2f} m² of shelves"
     lines += ["", f"Kiln wash, {areas}: {wash.volume / 1e6:.2f} l, {wash.mass / 1000:.2f} kg"]
     lines.append(f"  {wash.recipe}. Soft wads are not coated: they must bed.")
-    problems = [*found.plan.problems, *written.problems]
-    lines += ["", *(f"Problem: {problem}." for problem in problems)] if problems else []
     lines += ["", "Assumed, besides every limit, which you should test in your own kiln:"]
     assumed = [a for made in found.batches for a in made.assumed] + list(wash.assumed)
     lines += [f"  - {text}" for text in dict.fromkeys(assumed)]

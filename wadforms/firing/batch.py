@@ -105,10 +105,12 @@ class Batch:
         found = []
         if self.mix.density_assumed:
             density = units.show(self.mix.wet_density, "g/cm3")
-            found.append(f"wet density {density}: {self.mix.density_source}")
+            found.append(
+                f"wet density of mix {self.mix.name!r} {density}: {self.mix.density_source}"
+            )
         if self.mix.water.assumed:
             share = units.show(self.mix.water.value, "share")
-            found.append(f"water {share}: {self.mix.water.source}")
+            found.append(f"water of mix {self.mix.name!r} {share}: {self.mix.water.source}")
         loose = [
             f"{p.name} {units.show(p.loose_density, 'g/cm3')}" for p in self.portions if p.assumed
         ]
@@ -175,6 +177,17 @@ def batch(mix: Mix, volume: float, *, spare: float = 0.0) -> Batch:
             )
         )
     return Batch(mix, spare, wet_volume, wet_mass, dry_mass, water, tuple(portions))
+
+
+def scoop_words(number: float) -> str:
+    """A number of scoops for people: nobody fills less than a tenth of one.
+
+    Examples
+    --------
+    >>> scoop_words(7.5), scoop_words(0.03)
+    ('7.5 scoops', 'under 0.1 scoops')
+    """
+    return f"{number:.1f} scoops" if number >= 0.1 else "under 0.1 scoops"
 
 
 def scoops(volume: float, scoop: float) -> float:

@@ -10,6 +10,7 @@ from urllib.parse import quote
 
 from wadforms import units
 from wadforms.cli.printing import marked
+from wadforms.firing.batch import scoop_words
 from wadforms.page.inputs import paragraphs
 from wadforms.setting.assessment import UNSAFE, VERDICTS
 
@@ -200,7 +201,7 @@ def _makes(answer: dict[str, Any], shown: Shown) -> str:
 
 def _batch(made: dict[str, Any], shown: Shown) -> str:
     def row(name: str, mass: float, volume: str, scoops: float | None, remark: str) -> str:
-        by = [] if scoops is None else [f"{scoops:.1f} scoops"]
+        by = [] if scoops is None else [scoop_words(scoops)]
         cells = (shown(units.show(mass, "g")), volume, *by, remark)
         told = "".join(f"<td>{escape(cell)}</td>" for cell in cells)
         return f"<tr><th scope='row'>{escape(name)}</th>{told}</tr>"
