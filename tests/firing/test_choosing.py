@@ -15,16 +15,18 @@ from wadforms.errors import BadInput
 from wadforms.families.base import SOLID, WET
 from wadforms.firing.candidates import candidate, candidates
 from wadforms.firing.choosing import choose
+from wadforms.firing.options import options
 from wadforms.firing.plan import Plan
 from wadforms.firing.rows import Cones, Ware
 from wadforms.firing.touches import FOOT, LID, SEAT, STACKED, Audit, Touch
 from wadforms.setting.assessment import SOUND, TIGHT_WORD, UNSAFE
 from wadforms.setting.checks import check
-from wadforms.setting.feet import FlatFoot, Foot, GalleryFoot, RingFoot
+from wadforms.setting.feet import FlatFoot, Foot, GalleryFoot, RingFoot, SideFoot
 from wadforms.setting.limits import PLACES, SHEAR
 from wadforms.setting.mixes import USUAL, mix
 from wadforms.setting.pot import Pot
 from wadforms.setting.sizing import bodies_for, size
+from wadforms.setting.tries import Conditions
 
 MIXES = {body: mix(name) for body, name in USUAL.items()}
 FIRM = SHEAR["firm"]
@@ -80,7 +82,7 @@ def test_every_choice_is_what_the_check_says() -> None:
 
 
 def test_the_fewest_shapes_and_then_the_least_mix() -> None:
-    shapes = ("disk-10", "disk-16", "disk-25", "tee-50")
+    shapes = ("disk-10", "disk-16", "disk-25", "disk-31")
     rows = (MUG, BOWL, JAR)
     found = plan(*map(touch, rows), shapes=shapes)
     made = {(one.wads.shape, one.wads.body) for one in found.chosen if one.wads}
@@ -317,6 +319,31 @@ def test_wads_do_not_stand_out_far_beyond_their_pot_unless_that_is_asked_for() -
     (one,) = plan(touch(asked)).chosen
     assert one.wads is not None
     assert one.wads.shape == "stand-6-160"
+
+
+@pytest.mark.parametrize("shape", ["stand-5-125", "angle-40", "tee-50", "cradle-80", "tripod-50"])
+def test_pieces_with_arms_or_a_hollow_are_not_set_in_several_unasked(shape: str) -> None:
+    planter = ware(2, "planter", 2, FlatFoot(400.0), 14000.0, height=350.0)
+    met = Conditions(place=PLACES["sheltered"], shear=FIRM, mixes=MIXES)
+    one = touch(planter)
+    assert one.pot is not None
+    beside = options([one.pot], candidates([shape, "disk-40"]), met, widest=160.0)
+    numbers = {o.lot.number for o in beside.options if o.lot.name == shape}
+    assert numbers <= ({1} if "cradle" not in shape else set())
+    assert any(o.lot.name == "disk-40" for o in beside.options)
+    # The only shape is one that was asked for.
+    asked = options([one.pot], candidates([shape]), met)
+    assert {o.lot.number for o in asked.options} - {1}
+
+
+def test_quarters_of_a_ring_and_cradles_under_a_belly_are_offered() -> None:
+    met = Conditions(place=PLACES["sheltered"], shear=FIRM, mixes=MIXES)
+    ring = Pot(mass=1500.0, foot=RingFoot(140.0, 9.0), height=140.0)
+    found = options([ring], candidates(["arc-100", "disk-16"]), met, widest=56.0)
+    assert {o.lot.number for o in found.options if o.lot.name == "arc-100"} >= {3}
+    lies = Pot(mass=900.0, foot=SideFoot(120.0), height=60.0)
+    found = options([lies], candidates(["cradle-130", "rail-63"]), met)
+    assert any(o.lot.name == "cradle-130" for o in found.options)
 
 
 def test_wads_stay_on_the_end_of_a_post() -> None:

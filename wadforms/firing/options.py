@@ -10,7 +10,7 @@ from typing import Final, TypeAlias
 from wadforms.families.base import SOLID
 from wadforms.firing.programme import Mould
 from wadforms.geometry.outline import Outline
-from wadforms.setting.feet import Foot, PlaneFoot
+from wadforms.setting.feet import Foot, PlaneFoot, SideFoot
 from wadforms.setting.layouts import ALONE, Layout
 from wadforms.setting.limits import Place
 from wadforms.setting.pot import Pot
@@ -34,6 +34,11 @@ and takes room on the shelf that pots need (common practice, no source)."""
 WIDEST: Final = 0.4
 """Width of a wad over that of the pot's foot, where several stand under it: wider ones hide the
 foot and mark most of it (common practice, no source)."""
+
+ARMED: Final = 0.47
+"""Width of the widest circle in a piece over that of its narrow side, below which the piece has
+arms or a hollow: it is made to stand alone, and several of it under one pot are tried only where
+it is asked for (common practice, no source; the number is assumed)."""
 
 Options: TypeAlias = tuple[Judged, ...]
 
@@ -122,7 +127,7 @@ def options(
     for candidate in candidates:
         by_body: dict[str, list[Lot]] = {}
         for lot in lots(pots[0], candidate, conditions.mixes):
-            if not asked and lot.number > 1 and min(lot.piece.outline.size) > widest:
+            if not asked and not _usual(lot, pots[0], widest):
                 continue
             layouts = tuple(
                 layout
@@ -161,6 +166,17 @@ def options(
         return Offer(options=tuple(found), tried=tried, tips=tips)
     no_hope.sort(key=lambda lot: lot.rank)
     return Offer(options=(), tried=tried, nearest=nearest(failed, no_hope, pots[0], conditions))
+
+
+def _usual(lot: Lot, pot: Pot, widest: float) -> bool:
+    """Whether a potter would set so many of a piece there without having asked for it."""
+    if lot.piece.hollow_radius is not None and not isinstance(pot.foot, SideFoot):
+        return False
+    if lot.number == 1:
+        return True
+    outline = lot.piece.outline
+    narrow = min(outline.size)
+    return narrow <= widest and outline.inscribed_width >= ARMED * narrow
 
 
 def tips_come_first(place: Place) -> bool:
