@@ -37,7 +37,7 @@ def tried() -> tuple[Candidate, ...]:
 
 @st.composite
 def feet(draw: st.DrawFn) -> Foot:
-    across = draw(st.floats(40.0, 320.0))
+    across = draw(st.floats(40.0, 640.0))
     width = draw(st.floats(3.0, 14.0))
     kind = draw(st.sampled_from(("flat", "ring", "rings", "gallery")))
     if kind == "flat":
@@ -82,6 +82,22 @@ def test_closed_forms_say_what_the_full_check_says(
     full = None if choice is None else choice.assessment.governing.used
     near = full is not None and min(abs(full - limit) for limit in (TIGHT, 1.0)) < ALIKE
     assert near or verdict(used) == verdict(full), f"{used} and in full {full}"
+
+
+def test_the_middle_of_a_wide_flat_base_is_looked_at() -> None:
+    pot = Pot(mass=6000.0, foot=FlatFoot(587.0), height=30.0)
+    square = candidate(find("square-25"))
+    met = Conditions(place=PLACES["sheltered"], shear=SHEAR["firm"], mixes=MIXES)
+    compared = []
+    for layout in layouts(pot, square.piece):
+        args = (pot, WET, MIXES[WET], PLACES["sheltered"], SHEAR["firm"])
+        used = part_used(square.piece, layout, *args)
+        choice = in_full(square, layout, pot, WET, met)
+        assert used is not None
+        assert choice is not None
+        assert used == pytest.approx(choice.assessment.governing.used, rel=ALIKE)
+        compared.append(used)
+    assert max(compared) > 1.0  # its edge or its middle lies too far from a wad
 
 
 @pytest.mark.parametrize("body", [WET, DRY])

@@ -97,7 +97,7 @@ def part_used(
         return MISSES
     uses = [_beside_wall(top, layout, foot)] if isinstance(foot, GalleryFoot) else []
     if pot.is_flatware and layout.circles != ALONE:
-        uses += _spans(layout, under, meeting)
+        uses += _spans(layout, under, top, meeting)
     hot, worst = _pressures(layout, meeting, fired, force, rigid=body != WET)
 
     if layout.circles != ALONE:
@@ -218,16 +218,20 @@ def _beside_wall(top: Top, layout: Layout, foot: GalleryFoot) -> float:
     return least("", foot.diameter / 2 - farthest, WALL_CLEARANCE).used
 
 
-def _spans(layout: Layout, under: Under, meeting: Sequence[Met]) -> list[float]:
+def _spans(layout: Layout, under: Under, top: Top, meeting: Sequence[Met]) -> list[float]:
     """What flatware uses of its spacing: along the circles, and from its edges to the nearest wad.
 
-    The places farthest from any wad are half way between neighbours, at the edges of the foot.
+    Under rings the places farthest from any wad are half way between neighbours, at the edges;
+    under a flat base they may lie anywhere.
     """
     import shapely
 
     gaps = [math.tau * radius / number for number, radius in layout.circles if number > 1]
     uses = [most("", gap, SPACING, margin=False).used for gap in gaps]
     foot = under.foot
+    if isinstance(foot, FlatFoot) and not any(used > 1.0 for used in uses):
+        away = under.away_from(top, layout.circles)
+        uses.append(most("", away, SPACING, margin=False).used)
     if not isinstance(foot, RingFoot):
         return uses
     for (number, _), met, outline in zip(layout.circles, meeting, foot.outlines, strict=False):

@@ -158,6 +158,7 @@ class Under:
         self._met: dict[tuple[int, float, float], tuple[Top, Met]] = {}
         self._hulls: dict[tuple[int, float], tuple[Top, list[Point]]] = {}
         self._away: dict[int, tuple[Top, float]] = {}
+        self._away_from: dict[tuple[Any, ...], tuple[Top, float]] = {}
         self._held: dict[int, tuple[Top, list[Point]]] = {}
         self._widths: dict[tuple[int, float], tuple[Top, float]] = {}
 
@@ -225,6 +226,29 @@ class Under:
         if id(top) not in self._away:
             self._away[id(top)] = top, farthest_from(self._patches(top), self.zone)
         return self._away[id(top)][1]
+
+    def away_from(self, top: Top, circles: tuple[tuple[int, float], ...]) -> float:
+        """How far some part of the foot lies from wads on circles [mm]."""
+        key = (id(top), circles)
+        if key not in self._away_from:
+            import shapely
+
+            patches = []
+            for number, radius in circles:
+                met = self.met(top, radius, 1.0)
+                regions = met.regions or shapely.transform(
+                    top.faces, lambda p, r=radius: _placed(p, 0.0, 0.0, r)
+                )
+                patches += [
+                    Patch(
+                        0, 0, shapely.transform(one, lambda p, s=spot: _placed(p, s.turn, 0, 0)), m
+                    )
+                    for one, m in zip(regions, moments(tuple(regions)), strict=True)
+                    if m.area > 1e-9
+                    for spot in circle(number, radius)
+                ]
+            self._away_from[key] = top, farthest_from(patches, self.zone)
+        return self._away_from[key][1]
 
     def _regions(self, top: Top) -> tuple[Geometry, ...]:
         return self.met(top, 0.0, 1.0).regions or tuple(top.faces)
