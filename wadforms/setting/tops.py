@@ -26,6 +26,9 @@ _CENTRED: Final = 1e-3  # how much of a top may differ when it is turned, for it
 _KEPT: Final = 256  # pieces of which the measures are kept
 
 
+_NET = (16, 72)  # rings and spokes of the net over a base on which its farthest part is sought
+
+
 class Met(NamedTuple):
     """What one wad touches: the area of each face's patch [mm²], its regions, their centroid."""
 
@@ -228,11 +231,18 @@ class Under:
         return self._away[id(top)][1]
 
     def away_from(self, top: Top, circles: tuple[tuple[int, float], ...]) -> float:
-        """How far some part of the foot lies from wads on circles [mm]."""
+        """How far some part of the foot lies from wads on circles [mm].
+
+        Not exactly where that cannot decide: where it surely keeps the spacing the most that it
+        may be, and where it surely does not the least.
+        """
         key = (id(top), circles)
         if key not in self._away_from:
             import shapely
 
+            low, high = self._away_about(top, circles)
+            if low > SPACING.value or high <= SPACING.value:
+                return low if low > SPACING.value else high
             patches = []
             for number, radius in circles:
                 met = self.met(top, radius, 1.0)
@@ -249,6 +259,26 @@ class Under:
                 ]
             self._away_from[key] = top, farthest_from(patches, self.zone)
         return self._away_from[key][1]
+
+    def _away_about(self, top: Top, circles: tuple[tuple[int, float], ...]) -> tuple[float, float]:
+        """The least and the most that `away_from` may be [mm], seen from a coarse net of places."""
+        import numpy as np
+        import shapely
+
+        middles, inside = [], True
+        for number, radius in circles:
+            x, y = self.met(top, radius, 1.0).centre
+            inside = inside and any(shapely.contains_xy(face, x, y - radius) for face in top.faces)
+            out, turn = math.hypot(x, y), math.degrees(math.atan2(y, x))
+            middles += [(s.x, s.y) for s in circle(number, out, first=turn)]
+        reach, (rings, spokes) = self.foot.reach, _NET
+        across, along = np.linspace(0.0, reach, rings + 1), np.arange(spokes) * math.tau / spokes
+        net = (across[:, None] * np.exp(1j * along)).reshape(-1, 1)
+        at = np.array(middles) @ (1.0, 1j)
+        farthest = float(np.abs(net - at).min(axis=1).max())
+        # No place is farther from the net than half a mesh of it.
+        mesh = math.hypot(reach / rings, reach * math.tau / spokes) / 2
+        return farthest - 2.0 * top.reach, farthest + mesh if inside else math.inf
 
     def _regions(self, top: Top) -> tuple[Geometry, ...]:
         return self.met(top, 0.0, 1.0).regions or tuple(top.faces)
