@@ -7,6 +7,7 @@ import pytest
 from wadforms.errors import BadInput
 from wadforms.families.disk import Disk
 from wadforms.firing.list_file import parse_list
+from wadforms.firing.touches import audit
 from wadforms.setting.arrangement import Arrangement, Spot
 from wadforms.setting.checks import check
 from wadforms.setting.feet import SideFoot
@@ -56,3 +57,10 @@ def test_a_list_tells_the_length_of_a_bottle() -> None:
 def test_no_other_pot_has_a_length() -> None:
     with pytest.raises(BadInput, match="it is for shelves and for pots on their side"):
         parse_list(f"{HEAD}Bowl;1;1.6 kg;flat;130;130;220\n".encode(), "list.csv")
+
+
+@pytest.mark.parametrize(("length", "told"), [("", True), ("220", False)])
+def test_a_list_that_tells_no_length_is_told_what_was_assumed(length: str, told: bool) -> None:
+    listed = parse_list(f"{HEAD}Bottle;1;1.6 kg;side;130;130;{length}\n".encode(), "list.csv")
+    notes = audit(listed).notes
+    assert any("belly is assumed to bear along its axis" in note for note in notes) == told

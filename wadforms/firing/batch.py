@@ -182,6 +182,11 @@ def batch(mix: Mix, volume: float, *, spare: float = 0.0) -> Batch:
 def scoop_words(number: float) -> str:
     """A number of scoops for people: nobody fills less than a tenth of one.
 
+    Parameters
+    ----------
+    number : float
+        How many times one is filled.
+
     Examples
     --------
     >>> scoop_words(7.5), scoop_words(0.03)

@@ -28,6 +28,11 @@ _SEAT: Final = (
     "open and how wide"
 )
 
+_BELLY: Final = (
+    "its belly is assumed to bear along its axis as far as its wads stand apart; give its length "
+    "where it is short"
+)
+
 
 def problems(loads: Loads) -> Iterator[str]:
     """What would fall, tip or stick, each with its row."""
@@ -66,6 +71,8 @@ def problems(loads: Loads) -> Iterator[str]:
 def notes(loads: Loads) -> Iterator[str]:
     """What was assumed about how things are shared out, each with its row."""
     for ware in loads.firing.wares:
+        if isinstance(ware.foot, SideFoot) and ware.foot.length is None:
+            yield said(ware, _BELLY)
         if ware.stack > 1 and _is_open(ware):
             yield said(ware, f"each stands on the one below: {_SEAT}")
         for upper, n in loads.wares_on(ware):
