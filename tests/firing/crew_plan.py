@@ -10,7 +10,7 @@ from wadforms.firing.batch import Batch, batch
 from wadforms.firing.candidates import candidate, candidates
 from wadforms.firing.make_list import Box, Make, boxes_after, make_list, mix_volumes
 from wadforms.firing.plan import Chosen, Plan, Wads
-from wadforms.firing.rows import Cones, Lid, Posts, Row, Shelf, Ware
+from wadforms.firing.rows import FLOOR, Cones, Lid, Posts, Row, Shelf, Ware
 from wadforms.firing.sheet.content import crew_sheet
 from wadforms.firing.sheet.parts import CrewSheet
 from wadforms.firing.touches import FOOT, LID, ON_POST, SEAT, STACKED, UNDER_POST, Touch
@@ -34,7 +34,14 @@ _CORNER = Pot(mass=14000.0, foot=FlatFoot(64.0), height=20.0)
 
 
 def ware(
-    row: int, name: str, count: int, pot: Pot, *, place: str = "sheltered", stack: int = 1
+    row: int,
+    name: str,
+    count: int,
+    pot: Pot,
+    *,
+    on: str | None,
+    place: str = "sheltered",
+    stack: int = 1,
 ) -> Ware:
     """A row of the list for a pot that weighs what `pot` weighs over the stack."""
     return Ware(
@@ -42,6 +49,7 @@ def ware(
         name=name,
         count=count,
         place=PLACES[place],
+        stands_on=on,
         mass=pot.mass / stack,
         foot=pot.foot,
         height=pot.height,
@@ -88,10 +96,10 @@ def plan() -> Plan:
     """Seven kinds of things, one of which nothing serves, and one that stands bare."""
     disks = ("disk-8", "disk-12")
     mug = chosen(
-        ware(2, "Mug", 36, _MUG), FOOT, ("Mug", "Middle shelf"), 36, _MUG,
+        ware(2, "Mug", 36, _MUG, on=None), FOOT, ("Mug", "Middle shelf"), 36, _MUG,
         shapes=("disk-8",), body="dry",
     )  # fmt: skip
-    plates = ware(3, "Plate <deep> & wide", 24, _PLATES, stack=4)
+    plates = ware(3, "Plate <deep> & wide", 24, _PLATES, on="Middle shelf", stack=4)
     plate = chosen(
         plates, FOOT, (plates.name, "Middle shelf"), 6, _PLATES, shapes=disks, body="wet"
     )
@@ -103,23 +111,23 @@ def plan() -> Plan:
         wads=plate.wads,
         choice=plate.choice,
     )  # fmt: skip
-    jars = ware(4, "Lidded jar", 8, _JAR)
+    jars = ware(4, "Lidded jar", 8, _JAR, on="Bottom shelf")
     jar = chosen(jars, FOOT, (jars.name, "Bottom shelf"), 8, _JAR, shapes=disks, body="wet")
     lid = chosen(
         jars, LID, ("lid of Lidded jar", jars.name), 8, _LID, shapes=("disk-5",), body="wet"
     )
     big = chosen(
-        ware(5, "Jar by the firebox", 1, _BIG, place="firebox"), FOOT,
+        ware(5, "Jar by the firebox", 1, _BIG, on=FLOOR, place="firebox"), FOOT,
         ("Jar by the firebox", "floor"), 1, _BIG, shapes=("disk-20",), body="solid",
     )  # fmt: skip
     side = chosen(
-        ware(6, "Bottle on its side", 3, _SIDE), FOOT, ("Bottle on its side", "floor"), 3, _SIDE,
-        shapes=("rail-63",), body="wet",
+        ware(6, "Bottle on its side", 3, _SIDE, on=FLOOR), FOOT,
+        ("Bottle on its side", "floor"), 3, _SIDE, shapes=("rail-63",), body="wet",
     )  # fmt: skip
     shelf = Shelf(
         row=7, name="Middle shelf", count=2, place=SHELTERED, mass=21500.0, length=600.0,
         width=450.0, posts_at=((40.0, 40.0), (560.0, 40.0), (300.0, 410.0)),
-        load_at=(300.0, 225.0),
+        load_at=(300.0, 225.0), stands_on="Short post", level=2,
     )  # fmt: skip
     corner = chosen(
         shelf, ON_POST, ("Middle shelf", "Short post"), 6, _CORNER,
@@ -127,7 +135,7 @@ def plan() -> Plan:
     )  # fmt: skip
     posts = Posts(
         row=8, name="Short post", count=6, place=SHELTERED, mass=1500.0, height=230.0,
-        foot=FlatFoot(64.0),
+        foot=FlatFoot(64.0), stands_on=FLOOR,
     )  # fmt: skip
     tall = Pot(mass=16000.0, foot=FlatFoot(64.0), height=230.0)
     post = chosen(
@@ -136,14 +144,17 @@ def plan() -> Plan:
     seat = candidate(find("cone-seat-3")).piece
     cones = Chosen(
         touch=Touch(
-            row=Cones(row=9, name="Cones 9, 10, 11", count=2, place=SHELTERED), kind=SEAT,
+            row=Cones(
+                row=9, name="Cones 9, 10, 11", count=2, place=SHELTERED, stands_on="Middle shelf"
+            ),
+            kind=SEAT,
             upper="Cones 9, 10, 11", lower="Middle shelf", count=2, pot=None,
         ),
         wads=Wads("cone-seat-3", "wet", seat, mix("open"), 1),
     )  # fmt: skip
     bare_row = Posts(
         row=10, name="Stub", count=1, place=SHELTERED, mass=900.0, height=80.0,
-        foot=FlatFoot(64.0), bare=True,
+        foot=FlatFoot(64.0), bare=True, stands_on=FLOOR,
     )  # fmt: skip
     bare = Chosen(
         touch=Touch(

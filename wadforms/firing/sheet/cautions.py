@@ -42,8 +42,8 @@ def cautions(plan: Plan) -> tuple[tuple[str, str], ...]:
     said += [
         (
             "Lime",
-            "Shells that are set under pots burn to quicklime: it swells, heats and burns wet "
-            "skin and eyes. Brush it off dry, with gloves and goggles.",
+            "If you use shells: they burn to quicklime, which burns wet skin and eyes. Brush it "
+            "off dry, with gloves and goggles.",
         ),
         (
             "Heat",

@@ -23,7 +23,7 @@ from wadforms.firing.wash import KilnWash
 from wadforms.setting.assessment import UNSAFE, VERDICTS
 
 KEY = "Pictures are seen from above. Open wads are set wet, hatched ones dry, filled ones solid. "
-KEY += "The number in the middle is the radius in mm."
+KEY += "Numbers are in mm: in the middle the radius, else from the middle of one wad to the next."
 
 
 def crew_sheet(
@@ -69,16 +69,14 @@ def crew_sheet(
     """
     parts: list[Part] = []
 
-    def add(key: str, heading: str, *blocks: Block, alarm: bool = False) -> None:
-        parts.append(Part(key=key, heading=heading, blocks=blocks, alarm=alarm))
+    def add(key: str, heading: str, *blocks: Block, **more: bool) -> None:
+        parts.append(Part(key=key, heading=heading, blocks=blocks, **more))
 
     if problems := _problems(plan):
         add("stop", "Mend before firing", _points(problems), alarm=True)
-    pots, others = cards(plan)
-    if pots:
-        add("pots", "Under the pots", Plain(text=KEY), Cards(cards=pots))
-    if others:
-        add("furniture", "Under shelves, posts and cones", Cards(cards=others))
+    for number, (heading, shown) in enumerate(cards(plan), 1):
+        key = (Plain(text=KEY),) if number == 1 else ()
+        add(f"place-{number}", heading, *key, Cards(cards=shown))
     if makes:
         add("make", "What to make", make_table(makes))
     if batches:
@@ -90,10 +88,12 @@ def crew_sheet(
     if steps := order_of_work(plan, makes, batches, wash=wash):
         add("order", "Order of work", Points(items=steps, numbered=True))
     add("care", "Take care", Points(items=cautions(plan)))
-    if plan.chosen:
-        add("touches", "Every touch", touch_table(plan))
+    desk: list[Block] = [touch_table(plan)] if plan.chosen else []
     if assumed := [*_limits(makes), *_assumed(batches, wash), *notes]:
-        add("assumed", "Assumed", _points(tuple(dict.fromkeys(assumed)), small=True))
+        items = tuple(("", word) for word in dict.fromkeys(assumed))
+        desk.append(Points(items=items, small=True, caption="Assumed"))
+    if desk:
+        add("leader", "For the leader", *desk, apart=True)
     return CrewSheet(title=title, date=date, tally=_tally(plan), parts=tuple(parts))
 
 
@@ -108,8 +108,8 @@ def _problems(plan: Plan) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))
 
 
-def _points(words: Sequence[str], *, small: bool = False) -> Points:
-    return Points(items=tuple(("", word) for word in words), small=small)
+def _points(words: Sequence[str]) -> Points:
+    return Points(items=tuple(("", word) for word in words))
 
 
 def _tally(plan: Plan) -> tuple[tuple[str, str], ...]:

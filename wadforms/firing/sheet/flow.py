@@ -8,6 +8,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 from xml.sax.saxutils import escape
 
+from wadforms.firing.sheet.columns import in_columns
 from wadforms.firing.sheet.parts import (
     Block,
     Card,
@@ -32,13 +33,13 @@ if TYPE_CHECKING:
 _GAP: Final = 5.0  # between the two columns of cards [mm]
 _PAD: Final = 2.5  # inside a card [mm]
 _PICTURE: Final = 36.0  # width on a card [mm]
+_WIDE_PICTURE: Final = 46.0  # of one that has measures to be read [mm]
 _SMALL_PICTURE: Final = 14.0  # width in a table [mm]
 _TICK: Final = 6.0  # side of a box to tick [mm]
 _MARK: Final = 4.6
-_BAND: Final = 118.0  # height of cards that are not broken over pages: half a page [mm]
-_LEVEL: Final = 14.0  # columns whose heights differ by less make a band [mm]
-_WITH_HEADING: Final = 55.0  # a heading goes to the next page rather than stand with less [mm]
-_WITH_CAPTION: Final = 35.0  # and so does a table's caption [mm]
+_TALLEST: Final = 200.0  # cards that are not broken [mm]
+_WITH_HEADING: Final = 40.0  # a heading goes to the next page rather than stand with less [mm]
+_WITH_CAPTION: Final = 12.0  # of a table's caption, with which its first row stays [mm]
 _INK: Final = look.INK
 
 _SIZES: Final = {
@@ -50,6 +51,7 @@ _SIZES: Final = {
     "strong": (11.5, True),
     "body": (11.0, False),
     "detail": (10.0, False),
+    "figures": (8.5, False),
 }
 """Sizes of type in the format's own unit of 1/72 in, and whether it is bold."""
 
@@ -109,14 +111,23 @@ class Story:
             yield from self._part(part)
 
     def _part(self, part: Part) -> Iterator[Any]:
-        """Yield a part under its heading, framed where it is an alarm."""
-        from reportlab.platypus import CondPageBreak, Spacer
+        """Yield a part under its heading, framed where it is an alarm, never the heading alone."""
+        from reportlab.platypus import CondPageBreak, PageBreak, Spacer
 
-        yield CondPageBreak(_WITH_HEADING / POINT)
+        below = [thing for block in part.blocks for thing in self._block(block)]
+        room = 0.0
+        for thing in below:
+            if room >= _WITH_HEADING / POINT:
+                break
+            tall = thing.wrap(self.width / POINT, 1e6)[1]
+            room += getattr(thing, "least", min(tall, _WITH_HEADING / POINT))
+        heading = self._heading(part)
+        room += heading.wrap(self.width / POINT, 1e6)[1] + 18.0
+        yield PageBreak() if part.apart else CondPageBreak(room)
         yield Spacer(0, 12)
-        yield self._heading(part)
-        for block in part.blocks:
-            yield from self._block(block)
+        yield heading
+        yield Spacer(0, 4)
+        yield from below
 
     def _heading(self, part: Part) -> Any:
         """A heading that is also an entry of the reader's list of contents."""
@@ -140,74 +151,60 @@ class Story:
 
         match block:
             case Cards(cards=cards):
-                yield from self._cards(cards)
+                yield Spacer(0, 4)
+                yield self._cards(cards)
             case Table():
-                yield CondPageBreak(_WITH_CAPTION / POINT)
+                data = self._data(block)
+                yield CondPageBreak(_WITH_CAPTION / POINT + data.least)
                 yield Spacer(0, 4)
                 yield self._words(block.caption, "strong")
-                yield self._data(block)
+                yield data
             case Points():
+                if block.caption:
+                    yield CondPageBreak(2 * _WITH_CAPTION / POINT)
+                    yield Spacer(0, 8)
+                    yield self._words(block.caption, "strong")
                 for number, (what, text) in enumerate(block.items, 1):
                     yield self._point(what, text, block, number)
             case Plain(text=text):
                 yield self._words(text, "body")
 
-    def _point(self, what: str, text: str, block: Points, number: int) -> Any:
+    def _point(self, what: str, text: str, block: Points, number: int, size: str = "") -> Any:
         """One point of a list."""
         from reportlab.lib.styles import ParagraphStyle
         from reportlab.platypus import Paragraph
 
-        base = self.styles["detail" if block.small else "body"]
+        base = self.styles[size or ("detail" if block.small else "body")]
         style = ParagraphStyle("point", base, leftIndent=22, spaceBefore=3)
         said = f'<font name="{face(bold=True)}">{escape(what)}.</font> ' if what else ""
         bullet = f"{number}." if block.numbered else "•"
         return Paragraph(said + escape(text), style, bulletText=bullet)
 
-    def _cards(self, cards: tuple[Card, ...]) -> Iterator[Any]:
-        """Yield cards in two columns, in bands that are not broken over pages."""
-        from reportlab.platypus import Spacer
-
-        yield Spacer(0, 4)
+    def _cards(self, cards: tuple[Card, ...]) -> Any:
+        """Cards in two columns, as many on a page as it takes."""
         column = (self.width - _GAP) / 2
-        columns: tuple[list[Any], list[Any]] = ([], [])
-        heights = [0.0, 0.0]
-        for card in cards:
-            for drawn, height in self._broken(card, column):
-                shorter = heights.index(min(heights))
-                if columns[shorter] and heights[shorter] + height > _BAND / POINT:
-                    yield self._band(columns, column)
-                    columns, heights, shorter = ([], []), [0.0, 0.0], 0
-                columns[shorter].extend([drawn, Spacer(0, drawn.spaceAfter)])
-                heights[shorter] += height
-                if columns[1] and abs(heights[0] - heights[1]) < _LEVEL / POINT:
-                    # Short bands fill a page better than tall ones.
-                    yield self._band(columns, column)
-                    columns, heights = ([], []), [0.0, 0.0]
-        if columns[0]:
-            yield self._band(columns, column)
+        drawn = [drawn for card in cards for drawn in self._broken(card, column)]
+        return in_columns(drawn, width=self.width / POINT, gap=_GAP / POINT)
 
-    def _band(self, columns: tuple[list[Any], list[Any]], width: float) -> Any:
-        style = [("NOSPLIT", (0, 0), (-1, -1))]
-        return self._table([[columns[0], "", columns[1]]], [width, _GAP, width], style)
-
-    def _broken(self, card: Card, width: float) -> Iterator[tuple[Any, float]]:
-        """Yield a card with its height, in parts where it is too tall for a band."""
+    def _broken(self, card: Card, width: float) -> Iterator[Any]:
+        """Yield a card, in parts where it is too tall for a page."""
         first, count = 0, len(card.picks)
         while first < len(card.picks):
             name = f"{card.name} (continued)" if first else card.name
             part = replace(card, name=name, picks=card.picks[first : first + count])
             drawn = self._card(part, width)
-            height = drawn.wrap(width / POINT, 1e6)[1] + drawn.spaceAfter
-            if height > _BAND / POINT and len(part.picks) > 1:
+            height = drawn.wrap(width / POINT, 1e6)[1]
+            if height > _TALLEST / POINT and len(part.picks) > 1:
                 count = len(part.picks) - 1
                 continue
-            yield drawn, height
+            yield drawn
             first += count
 
     def _card(self, card: Card, width: float) -> Any:
         """One card in its frame."""
         inner = width - 2 * _PAD
-        name = self._words(f"{card.name} {card.count}", "name")
+        count = card.count.replace(" ", "\u00a0")
+        name = self._words(f"{card.name} {count}", "name")
         head = self._table([[name, self._tick()]], [inner - _TICK - 1.0, _TICK + 1.0])
         rows = [[head]]
         for pick in card.picks:
@@ -220,7 +217,6 @@ class Story:
             ("RIGHTPADDING", (0, 0), (-1, -1), pad),
             ("TOPPADDING", (0, 0), (-1, 0), pad),
             ("BOTTOMPADDING", (0, 0), (-1, 0), gap),
-            ("BOTTOMPADDING", (0, -1), (-1, -1), pad),
             ("NOSPLIT", (0, 0), (-1, -1)),
         ]
         for k in range(1, len(rows), 2):
@@ -228,36 +224,42 @@ class Story:
                 ("LINEABOVE", (0, k), (-1, k), 0.6, _INK),
                 ("TOPPADDING", (0, k), (-1, k), gap),
                 ("BOTTOMPADDING", (0, k), (-1, k), gap),
+                ("BOTTOMPADDING", (0, k + 1), (-1, k + 1), 2 * gap),
             ]
-        framed = self._table(rows, [width], style)
-        framed.spaceAfter = 8
-        return framed
+        style.append(("BOTTOMPADDING", (0, -1), (-1, -1), pad))
+        return self._table(rows, [width], style)
 
     def _pick(self, pick: Pick, width: float) -> Any:
         """Picture on the left, the largest words on the right, remarks below."""
         drawing = pick.picture
-        aside = 0.0 if drawing is None else _PICTURE + 2.0
-        right = [self._words(pick.wads, "wads")]
-        right += [self._words(line, "body" if k else "set") for k, line in enumerate(pick.lines)]
+        wide = _WIDE_PICTURE if pick.wide else _PICTURE
+        aside = 0.0 if drawing is None else wide + 2.0
+        right = [self._words(pick.wads, "set" if pick.wide else "wads")]
+        plain = "detail" if pick.wide else "body"
+        right += [
+            self._words(line, plain if k or pick.wide else "set")
+            for k, line in enumerate(pick.lines)
+        ]
         if pick.verdict:
             right.append(self._marked(pick.verdict, pick.verdict))
         cells: list[Any] = [right]
         if drawing is not None:
-            cells.insert(0, self._picture(drawing, _PICTURE))
+            cells.insert(0, self._picture(drawing, wide))
         rows = [cells]
         widths = [width - aside] if drawing is None else [aside, width - aside]
         style = []
-        for remark in pick.remarks:
+        said = [(remark, "detail") for remark in pick.remarks]
+        for text, size in said + [(text, "figures") for text in pick.figures]:
             style.append(("SPAN", (0, len(rows)), (-1, len(rows))))
-            said = self._point("", remark, Points(items=(), small=True), 0)
-            rows.append([said, *[""] * (len(widths) - 1)])
+            point = self._point("", text, Points(items=()), 0, size)
+            rows.append([point, *[""] * (len(widths) - 1)])
         return self._table(rows, widths, style)
 
     def _data(self, table: Table) -> Any:
         """A table of data, its heads again on each page."""
         count = len(table.heads)
         words = {0, *table.words}
-        numbers = 30.0  # [mm]
+        numbers = 15.0 if table.small else 30.0  # [mm]
         room = self.width - numbers * (count - len(words))
         widths = [room / len(words) if k in words else numbers for k in range(count)]
         heads = [
@@ -266,43 +268,46 @@ class Story:
         ]
         rows = [heads]
         for cells in table.rows:
-            row = [self._row_head(cells[0], widths[0], tick=table.tick)]
+            row = [self._row_head(cells[0], widths[0], table)]
             row += [
-                self._cell(cell, widths[k], number=k not in words)
+                self._cell(cell, widths[k], table, number=k not in words)
                 for k, cell in enumerate(cells[1:], 1)
             ]
             rows.append(row)
         style = [
             ("LINEBELOW", (0, 0), (-1, 0), 1.2, _INK),
             ("LINEBELOW", (0, 1), (-1, -1), 0.5, _INK),
-            ("TOPPADDING", (0, 0), (-1, -1), 3),
-            ("BOTTOMPADDING", (0, 0), (-1, -1), 3),
+            ("TOPPADDING", (0, 0), (-1, -1), 1.5 if table.small else 3),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), 1.5 if table.small else 3),
         ]
         style += [("LEFTPADDING", (k, 0), (k, -1), 14) for k in table.words]
-        return self._table(rows, widths, style, repeatRows=1)
+        data = self._table(rows, widths, style, repeatRows=1)
+        head = self._table(rows[:2], widths, style[:3])
+        data.least = head.wrap(self.width / POINT, 1e6)[1]
+        return data
 
-    def _row_head(self, cell: Cell, width: float, *, tick: bool) -> Any:
+    def _row_head(self, cell: Cell, width: float, table: Table) -> Any:
         """The first cell of a row, with its box to tick and its picture."""
         cells: list[Any] = []
         widths = []
-        if tick:
+        if table.tick:
             cells.append(self._tick())
             widths.append(_TICK + 3.0)
         if cell.picture is not None:
             cells.append(self._picture(cell.picture, _SMALL_PICTURE))
             widths.append(_SMALL_PICTURE + 3.0)
-        words = [self._words(cell.text, "strong")]
+        words = [self._words(cell.text, "detail" if table.small else "strong")]
         words += [self._words(line, "detail") for line in cell.detail]
         if not cells:
             return words
         return self._table([[*cells, words]], [*widths, width - sum(widths)])
 
-    def _cell(self, cell: Cell, width: float, *, number: bool) -> list[Any]:
+    def _cell(self, cell: Cell, width: float, table: Table, *, number: bool) -> list[Any]:
         """Any other cell."""
         if number:
-            found = [self._words(cell.text, "number")]
+            found = [self._words(cell.text, "right" if table.small else "number")]
             return found + [self._words(line, "right") for line in cell.detail]
-        found = [self._words(cell.text, "body")]
+        found = [self._words(cell.text, "detail" if table.small else "body")]
         if cell.verdict:
             sides = [self._picture(self.marks[cell.verdict], _MARK), found]
             found = [self._table([sides], [_MARK + 1.4, width - _MARK - 1.4])]

@@ -82,12 +82,22 @@ def _packing(plan: Plan, makes: Sequence[Make], wash: KilnWash | None) -> list[t
         steps.append(
             ("Wash", f"Brush kiln wash on {' and '.join(covered)}: {litres(wash.volume)}.")
         )
+    if any(make.body in (DRY, SOLID) for make in makes):
+        # Common practice, no source.
+        kept = " and ".join(b for b in (DRY, SOLID) if any(make.body == b for make in makes))
+        steps.append(
+            (
+                f"Stick {kept} wads",
+                "To the foot, or to the shelf, each with a dab of slip or white glue, which burns "
+                "away.",
+            )
+        )
     if any(isinstance(row, Shelf | Posts) for row in rows):
         text = "From the floor up: wads, post, wads, shelf. Posts stand in line with those below."
         steps.append(("Shelves", f"{text} Push each shelf: it must not rock."))
     if any(isinstance(row, Ware) for row in rows):
         wet = any(make.body == WET for make in makes)
-        press = " Press down on wet wads until every one touches." if wet else ""
+        press = " Wet wads are pressed on: press until every one touches." if wet else ""
         steps.append(
             ("Pots", f"Lay the wads as the picture shows, then the pot straight down.{press}")
         )

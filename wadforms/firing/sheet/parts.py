@@ -29,6 +29,10 @@ class Pick:
         What the picture shows.
     alone : Drawing or None
         The picture where there is no arrangement.
+    figures : tuple of str
+        What the verdict rests on, in small print.
+    wide : bool
+        Whether the picture wants more of the card's width.
     """
 
     where: str
@@ -38,6 +42,8 @@ class Pick:
     remarks: tuple[str, ...] = ()
     choice: Choice | None = None
     alone: Drawing | None = None
+    figures: tuple[str, ...] = ()
+    wide: bool = False
 
     @property
     def picture(self) -> Drawing | None:
@@ -51,7 +57,7 @@ class Pick:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Card:
-    """One row of the list: its name, how many, and the wads of each of its touches."""
+    """What is set in one go: its name, how many, and the wads of each of its touches."""
 
     name: str
     count: str
@@ -96,6 +102,8 @@ class Table:
         Which columns hold words, besides the first.
     tick : bool
         Whether each row has a box to tick.
+    small : bool
+        Whether it is for the desk rather than for the kiln.
     """
 
     caption: str
@@ -103,6 +111,7 @@ class Table:
     rows: tuple[tuple[Cell, ...], ...]
     words: tuple[int, ...] = ()
     tick: bool = False
+    small: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -124,11 +133,14 @@ class Points:
         Whether one comes after the other.
     small : bool
         Whether it is for the desk rather than for the kiln.
+    caption : str
+        What it tells, where the heading does not.
     """
 
     items: tuple[tuple[str, str], ...]
     numbered: bool = False
     small: bool = False
+    caption: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -155,12 +167,15 @@ class Part:
         What it says.
     alarm : bool
         Whether nothing may go on before it is dealt with.
+    apart : bool
+        Whether it begins on a page of its own.
     """
 
     key: str
     heading: str
     blocks: tuple[Block, ...]
     alarm: bool = False
+    apart: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

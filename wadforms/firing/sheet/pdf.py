@@ -102,13 +102,15 @@ def _texts(sheet: CrewSheet) -> Iterator[str]:
                     for card in cards:
                         yield card.name
                         for pick in card.picks:
-                            yield from (pick.where, pick.wads, *pick.lines, *pick.remarks)
+                            yield from (pick.where, pick.wads, *pick.lines)
+                            yield from (*pick.remarks, *pick.figures)
                 case Table(rows=rows):
                     yield block.caption
                     for row in rows:
                         for cell in row:
                             yield from (cell.text, *cell.detail)
                 case Points(items=items):
+                    yield block.caption
                     for item in items:
                         yield from item
                 case Plain(text=text):

@@ -10,6 +10,7 @@ from wadforms.firing.batch import Batch, scoops
 from wadforms.firing.make_list import Box, Make
 from wadforms.firing.plan import Plan
 from wadforms.firing.sheet.parts import Cell, Table
+from wadforms.firing.sheet.plain import measured
 from wadforms.firing.wash import KilnWash
 from wadforms.templates.card_picture import piece_card
 from wadforms.templates.words import measure, plan_size
@@ -25,7 +26,8 @@ def make_table(makes: Sequence[Make]) -> Table:
     """
     rows = []
     for make in makes:
-        size = f"{plan_size(make.piece.outline)} × {measure(make.piece.height)} mm as set"
+        size = f"{plan_size(make.piece.outline)} × {measure(make.piece.height)}"
+        size = f"{measured(size, every=True)} mm as set"
         spare = make.to_make - (make.needed - make.from_stock)
         counted = f"{make.needed} needed"
         counted += f", {make.from_stock} in the boxes" if make.from_stock else ""
@@ -120,10 +122,11 @@ def wash_table(wash: KilnWash) -> Table:
         covered.append(f"tops of the shelves {metres(wash.shelves_area)}")
     if wash.wads_area:
         covered.append(f"tops and sides of the dry and solid wads {metres(wash.wads_area)}")
+    covered.append(wash.recipe)
     area = metres(wash.wads_area + wash.shelves_area)
     cells = (
         Cell(text=area, detail=tuple(covered)),
-        Cell(text=litres(wash.volume), detail=(wash.recipe,)),
+        Cell(text=litres(wash.volume)),
         Cell(text=units.show(wash.mass, "g")),
     )
     return Table(
