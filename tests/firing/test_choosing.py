@@ -17,16 +17,19 @@ from wadforms.firing.candidates import candidate, candidates
 from wadforms.firing.choosing import choose
 from wadforms.firing.options import options
 from wadforms.firing.plan import Plan
+from wadforms.firing.reasons import NOT_HELD
 from wadforms.firing.rows import Cones, Ware
 from wadforms.firing.touches import FOOT, LID, SEAT, STACKED, Audit, Touch
 from wadforms.setting.assessment import SOUND, TIGHT_WORD, UNSAFE
 from wadforms.setting.checks import check
 from wadforms.setting.feet import FlatFoot, Foot, GalleryFoot, RingFoot, SideFoot
+from wadforms.setting.layouts import Layout
 from wadforms.setting.limits import PLACES, SHEAR
 from wadforms.setting.mixes import USUAL, mix
 from wadforms.setting.pot import Pot
 from wadforms.setting.sizing import bodies_for, size
-from wadforms.setting.tries import Conditions
+from wadforms.setting.tries import Choice, Conditions, Lot
+from wadforms.setting.tries import chosen as chosen_in_full
 
 MIXES = {body: mix(name) for body, name in USUAL.items()}
 FIRM = SHEAR["firm"]
@@ -165,6 +168,23 @@ def test_what_one_shape_fewer_would_cost_is_told() -> None:
     held = plan(touch(MUG), touch(JAR), shapes=("disk-16", "disk-31"), at_most=1)
     assert [one.verdict for one in held.chosen] == [TIGHT_WORD, SOUND]
     assert any("so that fewer shapes do" in why for why in held.chosen[0].why)
+
+
+def test_no_saving_is_named_that_does_not_hold_in_full(monkeypatch: pytest.MonkeyPatch) -> None:
+    rows, shapes = (touch(MUG), touch(JAR)), ("disk-16", "disk-31")
+    told = plan(*rows, shapes=shapes)
+    assert "touches tight" in told.one_fewer
+    held = chosen_in_full
+
+    def stricter(lot: Lot, layout: Layout, pot: Pot, met: Conditions) -> Choice | None:
+        # As if the full check found the mug on larger disks unsafe, which the closed forms miss.
+        found = held(lot, layout, pot, met)
+        return None if pot.mass == MUG.mass and lot.name == "disk-31" else found
+
+    monkeypatch.setattr("wadforms.firing.choosing.chosen", stricter)
+    found = plan(*rows, shapes=shapes)
+    assert [one.wads and one.wads.shape for one in found.chosen] == ["disk-16", "disk-31"]
+    assert found.one_fewer == NOT_HELD
 
 
 def test_at_the_firebox_fine_tips_come_first_and_then_solid_ones() -> None:

@@ -13,6 +13,7 @@ from wadforms.firing.plan import Chosen, Plan, Wads
 from wadforms.firing.programme import Mould, Solved, TimeRanOutError, Way, fewest, within
 from wadforms.firing.reasons import (
     BARE,
+    NOT_HELD,
     NOT_IN_TIME,
     ONE_SEAT,
     one_fewer,
@@ -25,7 +26,7 @@ from wadforms.setting.limits import TIGHT, Limit
 from wadforms.setting.mixes import Mix
 from wadforms.setting.pot import Pot
 from wadforms.setting.quantities import quantities
-from wadforms.setting.tries import Candidate, Choice, chosen, nothing_serves
+from wadforms.setting.tries import Candidate, Choice, Judged, chosen, nothing_serves
 
 Progress: TypeAlias = Callable[[int, int], None]
 
@@ -123,15 +124,7 @@ def choose(
         if touch.bare:
             found[number] = Chosen(touch=touch, wads=None, why=(BARE,))
     in_order = tuple(found[number] for number in range(len(audit.touches)))
-    wide = [*(need.ways(need.wide) for need in served), *seats]
-    most, share = len(solved.made), seconds / 4
-    fewer = more = NOT_IN_TIME
-    with contextlib.suppress(TimeRanOutError):
-        less = within(wide, boxes, most=most - 1, seconds=share) if most > 1 else None
-        fewer = one_fewer(solved, less)
-    with contextlib.suppress(TimeRanOutError):
-        besides = within(wide, boxes, most=most + 1, seconds=share) if most else None
-        more = one_more(solved, besides)
+    fewer, more = _others(served, seats, boxes, solved, seconds / 4)
     return Plan(
         chosen=in_order,
         from_stock=solved.from_stock,
@@ -175,14 +168,43 @@ def _solve(
     laid = []
     for need, found, way in zip(needs, taken, solved.ways[: len(needs)], strict=True):
         need.taken = found[way]
-        laid.append(_checked(need))
+        laid.append(_checked(need, found[way]))
     return solved, laid
 
 
-def _checked(need: Need) -> _Choices | None:
-    """What is taken, in full, under each of the need's pots; None where it is worse than told."""
-    option, found = need.taken, {}
-    assert option is not None  # noqa: S101 - narrows the type
+def _others(
+    needs: Sequence[Need],
+    seats: Sequence[list[Way]],
+    boxes: Mapping[Mould, int],
+    solved: Solved,
+    seconds: float,
+) -> tuple[str, str]:
+    """What one shape fewer would cost, and what one more would save, in words."""
+    wide = [*(need.ways(need.wide) for need in needs), *seats]
+    most, told = len(solved.made), []
+    for number, words in ((most - 1, one_fewer), (most + 1 if most else 0, one_more)):
+        said = NOT_IN_TIME
+        with contextlib.suppress(TimeRanOutError):
+            other = within(wide, boxes, most=number, seconds=seconds) if number > 0 else None
+            said = words(solved, other) if _holds(needs, other) else NOT_HELD
+        told.append(said)
+    return told[0], told[1]
+
+
+def _holds(needs: Sequence[Need], other: Solved | None) -> bool:
+    """Whether another answer keeps in full what it says; None says nothing that could fail."""
+    if other is None:
+        return True
+    taken = [need.wide[way] for need, way in zip(needs, other.ways[: len(needs)], strict=True)]
+    return all(
+        option is need.taken or _checked(need, option) is not None
+        for need, option in zip(needs, taken, strict=True)
+    )
+
+
+def _checked(need: Need, option: Judged) -> _Choices | None:
+    """An option, in full, under each of the need's pots; None where it is worse than told."""
+    found = {}
     for pot in need.pots:
         choice = chosen(option.lot, option.layout, pot, need.conditions)
         if choice is None:

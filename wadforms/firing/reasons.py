@@ -19,6 +19,11 @@ ONE_SEAT: Final = "one seat holds the set; it carries no load that is worth chec
 
 NOT_IN_TIME: Final = "what another number of shapes would cost was not found out in time"
 
+NOT_HELD: Final = (
+    "what another number of shapes would cost is not told: an answer was found, but checked in "
+    "full it did not keep its limits"
+)
+
 _LEAST: Final = 0.5  # less of wet mix is no difference to anybody [g]
 
 
