@@ -11,10 +11,12 @@ from __future__ import annotations
 import itertools
 import random
 from collections import Counter
+from typing import Any
 
 import pytest
 
-from wadforms.firing.programme import TimeRanOutError, Way, fewest, within
+from wadforms.firing.plan import Plan
+from wadforms.firing.programme import TimeRanOutError, Way, _Programme, fewest, within
 
 MOULDS = [("disk-16", "wet"), ("disk-16", "dry"), ("tee-50", "wet"), ("tripod-50", "solid")]
 MASS = dict(zip(MOULDS, (2.5, 2.75, 11.0, 31.0), strict=True))
@@ -109,6 +111,31 @@ def test_without_time_the_answer_serves_and_says_that_nothing_is_proven() -> Non
     assert 0.0 <= found.gap <= 1.0
     served = {ways[index].mould for ways, index in zip(needs, found.ways, strict=True)}
     assert served == set(found.made)
+
+
+def test_moulds_that_are_not_proven_are_told_apart_from_mix(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """HiGHS stopped in the first stage with a bound, by hand: 1.5 moulds prove 2, 0.9 do not."""
+    needs = [[Way(MOULDS[0], 3, 7.5)], [Way(MOULDS[2], 3, 33.0), Way(MOULDS[3], 1, 31.0)]]
+    solve = _Programme.solve
+    for bound, is_fewest in ((1.5, True), (0.9, False)):
+
+        def stopped(
+            self: _Programme, costs: Any, most: Any, seconds: float, b: float = bound
+        ) -> Any:
+            found: Any = solve(self, costs, most, seconds)
+            if most is None and found is not None:
+                found.status, found.mip_dual_bound = 1, b
+            return found
+
+        monkeypatch.setattr(_Programme, "solve", stopped)
+        found = fewest(needs)
+        assert (len(found.made), found.is_fewest, found.gap) == (2, is_fewest, 0.0)
+        plan = Plan(chosen=(), from_stock={}, gap=found.gap, is_fewest=found.is_fewest,
+                    one_fewer="", one_more="")  # fmt: skip
+        not_proven = "It is not proven that fewer shapes would not do; time ran out."
+        assert plan.unproven == (() if is_fewest else (not_proven,))
 
 
 def test_no_time_is_not_taken_for_no_answer() -> None:

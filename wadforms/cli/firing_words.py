@@ -91,6 +91,8 @@ def firing_json(found: Reckoned, written: Written) -> dict[str, Any]:
         "spare": found.spare,
         "mix_volume_mm3": sum(make.wet_volume for make in found.makes),
         "choice_gap": found.plan.gap,
+        "fewest_proven": found.plan.is_fewest,
+        "unproven": list(found.plan.unproven),
         "one_shape_fewer": found.plan.one_fewer,
         "one_shape_more": found.plan.one_more,
         "batches": [batch_json(made, found.scoop) for made in found.batches],
@@ -165,8 +167,7 @@ def firing_lines(found: Reckoned, written: Written) -> list[str]:
         for text in dict.fromkeys((found.plan.one_fewer, found.plan.one_more))
         if text
     ]
-    if found.plan.gap > 0.0:
-        lines.append(f"The mix may be up to {found.plan.gap:.1%} from the least; time ran out.")
+    lines += found.plan.unproven
     for made in found.batches:
         wet = f"{made.wet_volume / 1e6:.3f} l, {made.wet_mass / 1000:.3f} kg wet"
         lines += ["", f"What to weigh out of mix {made.mix.name!r}: {wet}"]

@@ -129,6 +129,7 @@ def choose(
         chosen=in_order,
         from_stock=solved.from_stock,
         gap=solved.gap,
+        is_fewest=solved.is_fewest,
         one_fewer=fewer,
         one_more=more,
         problems=(*audit.problems, *(c.problem for c in in_order if c.problem)),

@@ -83,6 +83,8 @@ class Plan:
         Pieces taken out of the boxes, by shape and body.
     gap : float
         How far, as a share, the mix may be from the least that is possible; 0 where proven.
+    is_fewest : bool
+        Whether it is proven that fewer shapes would not do.
     one_fewer, one_more : str
         What one shape fewer, and one more, would cost, in words.
     problems : tuple of str
@@ -95,3 +97,14 @@ class Plan:
     one_fewer: str
     one_more: str
     problems: tuple[str, ...] = ()
+    is_fewest: bool = True
+
+    @property
+    def unproven(self) -> tuple[str, ...]:
+        """What time ran out before it was proven, in sentences."""
+        said = []
+        if not self.is_fewest:
+            said.append("It is not proven that fewer shapes would not do; time ran out.")
+        if self.gap > 0.0:
+            said.append(f"The mix may be up to {self.gap:.1%} from the least; time ran out.")
+        return tuple(said)

@@ -16,6 +16,7 @@ The ranking is the usual one for choosing places that serve at least cost: Cornu
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
@@ -28,6 +29,8 @@ Mould: TypeAlias = tuple[str, str]
 """A shape, and how its pieces are set."""
 
 _NONE: Final[Mapping[Mould, int]] = {}
+
+_WHOLE: Final = 1e-6  # HiGHS calls a number whole that is so near to one
 
 _NO_TIME: Final = 1  # what HiGHS says where a limit stopped it
 
@@ -74,6 +77,8 @@ class Solved(NamedTuple):
         Touches that are tight though they could be sound.
     gap : float
         How far, as a share, the mix may be from the least; 0 where proven.
+    is_fewest : bool
+        Whether it is proven that fewer moulds would not do; it is asked of `fewest` only.
     """
 
     ways: tuple[int, ...]
@@ -82,6 +87,7 @@ class Solved(NamedTuple):
     mass: float
     tight: int
     gap: float
+    is_fewest: bool = True
 
 
 def fewest(
@@ -115,14 +121,18 @@ def fewest(
     answer = programme.solve(programme.moulds, None, seconds / 2)
     if answer is None:  # no answer in time: at least one that is right
         every = {way.mould for ways in needs for way in ways}
-        return _answer(needs, stock, _cheapest(needs, _cover(needs, every)), 1.0)
-    ways, unproven = programme.ways(answer), _gap(answer, 0.0)
+        taken = _cheapest(needs, _cover(needs, every))
+        return _answer(needs, stock, taken, 1.0)._replace(is_fewest=False)
+    ways = programme.ways(answer)
     most = len(_answer(needs, stock, ways, 0.0).made)
+    # Moulds are whole: a bound of 4.3 of them proves 5.
+    is_fewest = not answer.status or most <= math.ceil(float(answer.mip_dual_bound) - _WHOLE)
     lightest = programme.solve(programme.masses, most, seconds / 2)
     if lightest is None:
-        return _answer(needs, stock, ways, 1.0)
-    gap = max(unproven, _gap(lightest, programme.least))
-    return _answer(needs, stock, programme.ways(lightest), gap)
+        return _answer(needs, stock, ways, 1.0)._replace(is_fewest=is_fewest)
+    gap = _gap(lightest, programme.least)
+    found = _answer(needs, stock, programme.ways(lightest), gap)
+    return found._replace(is_fewest=is_fewest)
 
 
 def within(

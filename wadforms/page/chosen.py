@@ -191,11 +191,7 @@ def _makes(answer: dict[str, Any], shown: Shown) -> str:
     if any(make["minutes"] is not None for make in answer["wads"]):
         heads.append("Pressing")
     spare = units.show(answer["spare"], "share")
-    gap = ""
-    if answer["choice_gap"] > 0.0:
-        gap = (
-            f"<p>The mix may be up to {answer['choice_gap']:.1%} from the least; time ran out.</p>"
-        )
+    gap = "".join(f"<p>{escape(said)}</p>" for said in answer["unproven"])
     return f"<h2>What to make, {spare} spare in it</h2>{_table(heads, rows, 'What to make')}{gap}"
 
 
