@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from itertools import combinations
 from typing import Final
 
 from wadforms.families.base import DRY, SOLID, Piece
@@ -201,23 +203,27 @@ def shelf_plan(
 
     corners = [at((0.0, 0.0)), at((length, 0.0)), at((length, width)), at((0.0, width))]
     items: list[Item] = [Region(Outline(Contour.polygon(corners)), _PLATE)]
-    rise = _LENGTH.rise
+    # Posts near each other have small numbers, so that none runs into the next.
+    near = min((scale * math.dist(a, b) for a, b in combinations(posts, 2)), default=math.inf)
+    lettering = replace(_LENGTH, size=max(3.5, min(_LENGTH.size, 0.9 * near)))
+    rise = lettering.rise
     for number, place in enumerate(posts, 1):
         x, y = at(place)
         laid = [end.scaled(scale).moved(x, y) for end in ends] or [Outline.circle(2.0, (x, y))]
         items += [Region(outline, _POST) for outline in laid]
         room = min(min(outline.size) for outline in laid)
         if room < rise + 2.0:  # beside a thin post, toward the middle of the shelf
-            reach = room / 2 + 1.0 + _LENGTH.width(str(number)) / 2
+            reach = room / 2 + 1.0 + lettering.width(str(number)) / 2
             x += reach if place[0] <= length / 2 else -reach
         elif math.dist((x, y), (x0, y0)) < _CLEAR_OF_CORNER:
             x, y = x + 2.0, y + 1.5
-        items.append(Text((x, y - rise / 2), str(number), _LENGTH, "middle"))
+        items.append(Text((x, y - rise / 2), str(number), lettering, "middle"))
     # Once more, so that a post is seen to stand out below the shelf.
     items.append(Region(Outline(Contour.polygon(corners)), _RIM))
     (xa, ya), (xb, _), _, (_, yd) = corners
     below, beside = ya - 6.0, xa - 6.0
     items += [_arrow((xa, below), (xb, below)), _arrow((beside, ya), (beside, yd))]
+    rise = _LENGTH.rise
     items.append(Text(((xa + xb) / 2, below - rise - 3.0), by_rule(length), _LENGTH, "middle"))
     items.append(Text((beside - 2.5, (ya + yd - rise) / 2), by_rule(width), _LENGTH, "end"))
     items.append(Circle((xa, ya), 2.4, _CORNER))
