@@ -17,6 +17,7 @@ from wadforms.firing.candidates import candidate, candidates
 from wadforms.firing.choosing import choose
 from wadforms.firing.options import options
 from wadforms.firing.plan import Plan
+from wadforms.firing.programme import _Programme
 from wadforms.firing.reasons import NOT_HELD
 from wadforms.firing.rows import Cones, Ware
 from wadforms.firing.touches import FOOT, LID, SEAT, STACKED, Audit, Touch
@@ -168,6 +169,28 @@ def test_what_one_shape_fewer_would_cost_is_told() -> None:
     held = plan(touch(MUG), touch(JAR), shapes=("disk-16", "disk-31"), at_most=1)
     assert [one.verdict for one in held.chosen] == [TIGHT_WORD, SOUND]
     assert any("so that fewer shapes do" in why for why in held.chosen[0].why)
+
+
+@pytest.mark.parametrize("at_most", [None, 1])
+def test_all_searches_of_a_choice_keep_one_deadline(
+    at_most: int | None, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    now, given = 0.0, []
+    solve = _Programme.solve
+
+    def slow(self: _Programme, costs: Any, most: Any, seconds: float) -> Any:
+        # A search that takes all the time that it is given.
+        nonlocal now
+        now += seconds
+        given.append(seconds)
+        return solve(self, costs, most, 10.0)
+
+    monkeypatch.setattr(_Programme, "solve", slow)
+    monkeypatch.setattr("time.monotonic", lambda: now)
+    plan(touch(MUG), touch(JAR), shapes=("disk-16", "disk-31"), seconds=8.0, at_most=at_most)
+    assert len(given) >= 3
+    assert max(given[:-1]) <= 4.0
+    assert sum(given) <= 8.0 + 0.05 * len(given)
 
 
 def test_no_saving_is_named_that_does_not_hold_in_full(monkeypatch: pytest.MonkeyPatch) -> None:

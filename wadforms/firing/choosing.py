@@ -8,6 +8,7 @@ from typing import Final, TypeAlias
 
 from wadforms.errors import BadInput, Fault
 from wadforms.firing.candidates import cone_seat
+from wadforms.firing.deadline import Deadline
 from wadforms.firing.needs import Need, all_needs
 from wadforms.firing.plan import Chosen, Plan, Wads
 from wadforms.firing.programme import Mould, Solved, TimeRanOutError, Way, fewest, within
@@ -99,9 +100,10 @@ def choose(
         progress(len(needs), len(needs))
     seats, found = _seats(audit, mixes)
     boxes: dict[Mould, int] = dict(stock)
+    deadline = Deadline(seconds)
     while True:
         served = [need for need in needs if need.narrow]
-        solved, laid = _solve(served, seats, boxes, at_most, seconds / 2)
+        solved, laid = _solve(served, seats, boxes, at_most, deadline)
         doubtful = [need for need, choices in zip(served, laid, strict=True) if choices is None]
         for need in doubtful:
             need.closely = True
@@ -124,7 +126,7 @@ def choose(
         if touch.bare:
             found[number] = Chosen(touch=touch, wads=None, why=(BARE,))
     in_order = tuple(found[number] for number in range(len(audit.touches)))
-    fewer, more = _others(served, seats, boxes, solved, seconds / 4)
+    fewer, more = _others(served, seats, boxes, solved, deadline)
     return Plan(
         chosen=in_order,
         from_stock=solved.from_stock,
@@ -141,7 +143,7 @@ def _solve(
     seats: Sequence[list[Way]],
     boxes: Mapping[Mould, int],
     at_most: int | None,
-    seconds: float,
+    deadline: Deadline,
 ) -> tuple[Solved, list[_Choices | None]]:
     """What is taken for each need, checked in full; None where that finds less in hand than told.
 
@@ -151,18 +153,18 @@ def _solve(
         So few shapes cannot serve every touch.
     """
     narrow = [*(need.ways(need.narrow) for need in needs), *seats]
-    solved: Solved | None = fewest(narrow, boxes, seconds=seconds)
+    solved: Solved | None = fewest(narrow, boxes, seconds=deadline.left(0.5))
     assert solved is not None  # noqa: S101 - narrows the type
     taken = [need.narrow for need in needs]
     if at_most is not None and len(solved.made) > at_most:
         wide = [*(need.ways(need.wide) for need in needs), *seats]
-        least = len(fewest(wide, boxes, seconds=seconds).made)
         try:
-            solved = within(wide, boxes, most=at_most, seconds=seconds)
+            solved = within(wide, boxes, most=at_most, seconds=deadline.left(0.5))
         except TimeRanOutError:
             right = "give more, or allow more time: no choice was found in it"
             raise BadInput(Fault("at most", f"{at_most} shapes", right)) from None
         if solved is None:
+            least = len(fewest(wide, boxes, seconds=deadline.left()).made)
             right = f"give {least} or more, or leave out rows that ask for a shape of their own"
             raise BadInput(Fault("at most", f"{at_most} shapes", right))
         taken = [need.wide for need in needs]
@@ -178,15 +180,17 @@ def _others(
     seats: Sequence[list[Way]],
     boxes: Mapping[Mould, int],
     solved: Solved,
-    seconds: float,
+    deadline: Deadline,
 ) -> tuple[str, str]:
     """What one shape fewer would cost, and what one more would save, in words."""
     wide = [*(need.ways(need.wide) for need in needs), *seats]
     most, told = len(solved.made), []
-    for number, words in ((most - 1, one_fewer), (most + 1 if most else 0, one_more)):
+    fewer, more = (most - 1, one_fewer, 0.5), (most + 1 if most else 0, one_more, 1.0)
+    for number, words, share in (fewer, more):
         said = NOT_IN_TIME
         with contextlib.suppress(TimeRanOutError):
-            other = within(wide, boxes, most=number, seconds=seconds) if number > 0 else None
+            left = deadline.left(share)
+            other = within(wide, boxes, most=number, seconds=left) if number > 0 else None
             said = words(solved, other) if _holds(needs, other) else NOT_HELD
         told.append(said)
     return told[0], told[1]
