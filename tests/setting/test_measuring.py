@@ -288,3 +288,15 @@ def test_origin_in_words() -> None:
     assert Limit(1.0, "kPa", "x", assumed=False).origin == ""
     kept = Readings(2, 0.0512, 0.002, date(2026, 11, 1))
     assert kept.words("share") == "measured 2026-11-01, 2 readings 5.12 ± 0.2 %"
+
+
+def test_a_load_that_no_clay_bears_is_refused_with_the_most_that_one_may() -> None:
+    flat = math.pi * 1.0**2  # of a tip with a flat of 2 mm
+    assert pressure(9000.0, flat) == pytest.approx(9.0 * 9.80665 / flat * 1000.0)
+    with pytest.raises(BadInput) as caught:
+        pressure(60e3, flat)  # 187 MPa
+    (fault,) = caught.value.faults
+    assert fault.where == "load"
+    # 100 MPa on 3.14 mm² are 314 N, which 32 kg weigh.
+    assert fault.right.startswith("give at most 32 kg on 3.14 mm²: more is above ")
+    assert "from memory" in fault.right

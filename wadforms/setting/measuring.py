@@ -98,6 +98,15 @@ def _shrinks(stage: str, before: float, after: float) -> float:
     return shrinkage
 
 
+STRONGEST: Final = Limit(
+    100e3,
+    "kPa",
+    "assumed: five times what common fireclay brick is crushed by, about 20 MPa (from memory); "
+    "no piece of a wad's clay bears it",
+)
+"""A pressure above which a reading is a slip of the pen."""
+
+
 def pressure(mass: float, area: float) -> float:
     """Pressure of a mass at rest on an area [kPa].
 
@@ -109,7 +118,7 @@ def pressure(mass: float, area: float) -> float:
     Raises
     ------
     BadInput
-        One of them is not above 0.
+        One of them is not above 0, or no clay bears so much: see `STRONGEST`.
 
     Examples
     --------
@@ -118,7 +127,15 @@ def pressure(mass: float, area: float) -> float:
     """
     _above_zero({"load": mass}, "g")
     _above_zero({"area": area}, "mm2")
-    return weight(mass) / area * KPA
+    found = weight(mass) / area * KPA
+    if found > STRONGEST.value:
+        heaviest = STRONGEST.value / KPA * area / weight(1.0)
+        right = (
+            f"give at most {units.show(heaviest, 'g')} on {units.show(area, 'mm2')}: more is above "
+            f"{units.show(STRONGEST.value, 'kPa')}, {STRONGEST.source}"
+        )
+        raise BadInput(Fault("load", f"{units.show(mass, 'g')}", right))
+    return found
 
 
 class Borne(NamedTuple):
