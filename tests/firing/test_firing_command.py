@@ -300,5 +300,5 @@ def test_what_is_assumed_of_a_mix_names_it(here: Path, capsys: pytest.CaptureFix
 def test_less_than_a_tenth_of_a_scoop_is_no_0(capsys: pytest.CaptureFixture[str]) -> None:
     assert call(["batch", "--volume", "0.1l", "--mix", "dense", "--scoop", "2l"]) == 0
     said = capsys.readouterr().out
-    assert "under 0.1 scoops" in said
+    assert "< 0.1 scoops" in said
     assert " 0.0 scoops" not in said

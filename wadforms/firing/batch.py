@@ -185,14 +185,14 @@ def scoop_words(number: float) -> str:
     Parameters
     ----------
     number : float
-        How many times one is filled.
+        How many times one is filled, a count.
 
     Examples
     --------
     >>> scoop_words(7.5), scoop_words(0.03)
-    ('7.5 scoops', 'under 0.1 scoops')
+    ('7.5 scoops', '< 0.1 scoops')
     """
-    return f"{number:.1f} scoops" if number >= 0.1 else "under 0.1 scoops"
+    return f"{number:.1f} scoops" if number >= 0.1 else "< 0.1 scoops"
 
 
 def scoops(volume: float, scoop: float) -> float:

@@ -78,7 +78,7 @@ def _packing(plan: Plan, makes: Sequence[Make], wash: KilnWash | None) -> list[t
     steps = []
     if wash is not None and wash.volume:
         covered = ["tops of shelves"] * bool(wash.shelves_area)
-        covered += ["tops and sides of wads"] * bool(wash.wads_area)
+        covered += ["tops and sides of dry and solid wads"] * bool(wash.wads_area)
         steps.append(
             ("Wash", f"Brush kiln wash on {' and '.join(covered)}: {litres(wash.volume)}.")
         )

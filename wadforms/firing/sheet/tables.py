@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from wadforms import units
-from wadforms.firing.batch import Batch, scoops
+from wadforms.firing.batch import Batch, scoop_words, scoops
 from wadforms.firing.make_list import Box, Make
 from wadforms.firing.plan import Plan
 from wadforms.firing.sheet.parts import Cell, Table
@@ -84,7 +84,7 @@ def batch_table(made: Batch, scoop: float | None = None) -> Table:
     """
 
     def row(name: str, detail: str, mass: float, volume: float) -> tuple[Cell, ...]:
-        by_scoop = () if scoop is None else (f"{scoops(volume, scoop):.1f} scoops",)
+        by_scoop = () if scoop is None else (scoop_words(scoops(volume, scoop)),)
         return (
             Cell(text=name, detail=(detail,) if detail else ()),
             Cell(text=units.show(mass, "g")),
