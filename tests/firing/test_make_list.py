@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -182,3 +183,15 @@ def test_the_table_of_touches_tells_every_load() -> None:
     assert rows[-1]["shape"] == ""  # nothing serves there, and it weighs as much
     assert {row["load [kg]"] for row in rows} == {"0.450"}
     assert {float(row["load [N]"]) for row in rows} == {round(0.45 * 9.80665, 2)}
+
+
+@pytest.mark.parametrize("start", ["=", "+", "-", "@", "\t"])
+def test_no_name_is_a_formula_in_a_spreadsheet(start: str) -> None:
+    (first, *_) = plan().chosen
+    name = f"{start}cmd|' /C calc'!A0"
+    row = replace(first.touch.row, name=name)
+    told = replace(first, touch=replace(first.touch, row=row, upper=name))
+    ((_, cell, *_),) = list(csv.reader(io.StringIO(touches_csv([told]).decode())))[1:]
+    assert cell == f"'{told.name}"
+    made = replace(make_list(plan())[0], shape=name)
+    assert list(csv.reader(io.StringIO(make_list_csv([made]).decode())))[1][0] == f"'{name}"

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -14,6 +12,7 @@ from wadforms.errors import BadInput, Fault
 from wadforms.families.base import WET, Piece
 from wadforms.firing.batch import LARGEST_SPARE
 from wadforms.firing.plan import Plan, Wads
+from wadforms.firing.tables.csv_written import csv_bytes
 from wadforms.setting.mixes import Mix
 from wadforms.setting.quantities import quantities
 
@@ -211,17 +210,9 @@ def make_list_csv(makes: Sequence[Make]) -> bytes:
         ]
         for make in makes
     ]
-    return _csv(heads, rows)
+    return csv_bytes(heads, rows)
 
 
 def boxes_csv(boxes: Sequence[Box]) -> bytes:
     """Boxes as a table, in the form that a stock of shapes is read from."""
-    return _csv(["shape", "body", "count"], boxes)
-
-
-def _csv(heads: Sequence[str], rows: Iterable[Sequence[object]]) -> bytes:
-    text = io.StringIO()
-    out = csv.writer(text, lineterminator="\n")
-    out.writerow(heads)
-    out.writerows(rows)
-    return text.getvalue().encode()
+    return csv_bytes(["shape", "body", "count"], boxes)

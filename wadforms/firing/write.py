@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import re
 import unicodedata
 from collections.abc import Callable, Mapping, Sequence
@@ -16,6 +14,7 @@ from wadforms.files import write_whole
 from wadforms.firing.folder import RECORD
 from wadforms.firing.make_list import Box, Make, boxes_csv, make_list_csv
 from wadforms.firing.plan import Chosen, Plan
+from wadforms.firing.tables.csv_written import csv_bytes
 from wadforms.setting.load import weight
 
 MAKE_LIST: Final = "make-list.csv"
@@ -136,8 +135,6 @@ def write_firing(
 
 def touches_csv(chosen: Sequence[Chosen]) -> bytes:
     """Every touch with its load and its wads, as a table for a spreadsheet."""
-    text = io.StringIO()
-    out = csv.writer(text, lineterminator="\n")
     heads = [
         "row",
         "touch",
@@ -149,7 +146,7 @@ def touches_csv(chosen: Sequence[Chosen]) -> bytes:
         "body",
         "verdict",
     ]
-    out.writerow(heads)
+    rows: list[list[object]] = []
     for one in chosen:
         pot = one.touch.pot
         load = ["", ""] if pot is None else [f"{pot.mass / 1000:.3f}", f"{weight(pot.mass):.2f}"]
@@ -157,8 +154,8 @@ def touches_csv(chosen: Sequence[Chosen]) -> bytes:
             ["", "", ""] if one.wads is None else [one.wads.number, one.wads.shape, one.wads.body]
         )
         verdict = one.verdict or "no load"
-        out.writerow([one.touch.row.row, one.name, one.touch.count, *load, *wads, verdict])
-    return text.getvalue().encode()
+        rows.append([one.touch.row.row, one.name, one.touch.count, *load, *wads, verdict])
+    return csv_bytes(heads, rows)
 
 
 def plain_name(name: str) -> str:

@@ -3,6 +3,7 @@
 ::
 
     encodings   bytes to text, and what was taken for granted there
+    csv_written rows of cells to CSV: tables that are written
     csv_rows    text to rows of cells: separator, quotes, line ends
     xlsx_rows   the bytes of a workbook to the same rows; the only place that knows openpyxl
     columns     what columns there may be, and a row of headings, with units, to columns
