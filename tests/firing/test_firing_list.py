@@ -268,6 +268,8 @@ def test_every_column_is_of_use_to_some_kind() -> None:
          ["row 2, shape, outline: none was given; give an outline file"]),
         ([CONES | {"shape": "disk-20"}],
          ["row 2, shape: 'disk-20' was given; choose a cone seat: it holds pyrometric cones"]),
+        ([CONES | {"body": "wet"}],
+         ["row 2, body: 'wet' was given; cone-seat-3, which holds them, can be set dry or solid"]),
         ([CONES | {"weight": "1 kg"}],
          ["row 2, weight: '1 kg' was given; leave it empty: a row of kind 'cones' has no use for "
           "it"]),

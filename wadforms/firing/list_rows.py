@@ -10,7 +10,7 @@ from typing import Any, Final
 from wadforms.catalogue import find
 from wadforms.errors import BadInput, Fault, NotMakeable, UnknownName
 from wadforms.families.base import BODIES
-from wadforms.firing.candidates import candidate
+from wadforms.firing.candidates import candidate, cone_seat
 from wadforms.firing.list_columns import BARE, COLUMNS, LID, MARKS, NEEDED, USED
 from wadforms.firing.list_feet import Drawings, read_foot
 from wadforms.firing.rows import (
@@ -149,6 +149,8 @@ def _common(line: Line, kind: str | None, reading: Reading) -> dict[str, Any]:
     if shape is not None and body == BARE and asked_in == "shape":
         line.fault("shape", f"leave it empty: body is {BARE!r}, so no shape goes under it")
     wads = None if body == BARE else body
+    if kind == CONES and shape is None and wads is not None:
+        _seat(line, wads)
     return {
         "row": line.row,
         "name": name,
@@ -178,6 +180,14 @@ def _shape(
         cell = "body" if line.filled("body") else "mark"
         line.fault(cell, f"{name} can be set {' or '.join(shape.bodies)}")
     return shape
+
+
+def _seat(line: Line, body: str) -> None:
+    """Tell a body that the usual seat of cones cannot have."""
+    seat = cone_seat()
+    if body not in seat.bodies:
+        cell = "body" if line.filled("body") else "mark"
+        line.fault(cell, f"{seat.name}, which holds them, can be set {' or '.join(seat.bodies)}")
 
 
 def _unusable(line: Line, column: str, error: BadInput | NotMakeable) -> None:
