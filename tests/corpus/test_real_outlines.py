@@ -18,7 +18,7 @@ from thorough import every
 
 from wadforms.errors import NotMakeable
 from wadforms.families.custom import Custom
-from wadforms.families.relations import LEAST_BEND
+from wadforms.families.relations import LEAST_BEND, LEAST_RIDGE
 from wadforms.geometry.contour import CHORD_ERROR
 from wadforms.geometry.easing import eased
 from wadforms.geometry.outline import Outline
@@ -109,7 +109,7 @@ def test_what_has_room_is_made_and_the_rest_is_told_and_eased(
             seen["told"] += 1
             if not PLACE.search(str(error)):
                 silent.append((glyph.name, str(error)))
-            change = eased(outline, spread, LEAST_BEND)
+            change = eased(outline, spread, LEAST_BEND, LEAST_RIDGE)
             try:
                 piece = Custom(outline=outline, height=HEIGHT, draft=draft, ease="yes").piece()
             except NotMakeable as still:
