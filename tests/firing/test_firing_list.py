@@ -268,6 +268,12 @@ def test_every_column_is_of_use_to_some_kind() -> None:
          ["row 2, shape, outline: none was given; give an outline file"]),
         ([CONES | {"shape": "disk-20"}],
          ["row 2, shape: 'disk-20' was given; choose a cone seat: it holds pyrometric cones"]),
+        ([POT | {"stands on": "floor", "level": "9"}],
+         ["row 2, level: '9' was given; it stands on the floor; leave one of the two empty"]),
+        ([POT | {"foot": "80", "lid weight": "200 g", "gallery diameter": "241",
+                 "gallery width": "8"}],
+         ["row 2, gallery diameter: '241' was given; check it and the foot: no pot that stands has "
+          "a mouth more than 3 times as wide as its foot, here 240 mm"]),
         ([CONES | {"body": "wet"}],
          ["row 2, body: 'wet' was given; cone-seat-3, which holds them, can be set dry or solid"]),
         ([CONES | {"weight": "1 kg"}],

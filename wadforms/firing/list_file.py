@@ -190,10 +190,16 @@ class _Names:
         """The name of what a row stands on; None where it does not tell, or is at fault."""
         given = one.line.cells.get("stands on")
         if isinstance(given, str):
-            return FLOOR if given.lower() == FLOOR else self._by_name(one, given)
+            return self._floor(one) if given.lower() == FLOOR else self._by_name(one, given)
         if given is None and one.level is not None and one.kind in (POT, DRAW_RING, CONES):
             return self._by_level(one, one.level)
         return None
+
+    def _floor(self, one: _Told) -> str:
+        """The kiln's floor, which has no level that a pot could be on; a shelf on it may be."""
+        if one.level is not None and one.kind in (POT, DRAW_RING, CONES):
+            one.line.fault("level", f"it stands on the {FLOOR}; leave one of the two empty")
+        return FLOOR
 
     def _by_name(self, one: _Told, given: str) -> str | None:
         found = self._named.get(given.casefold(), [])

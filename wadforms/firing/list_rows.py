@@ -27,7 +27,7 @@ from wadforms.firing.rows import (
 )
 from wadforms.firing.tables import Line
 from wadforms.geometry.contour import Point
-from wadforms.setting.feet import FlatFoot, Foot, GalleryFoot, SideFoot
+from wadforms.setting.feet import FlatFoot, Foot, GalleryFoot, PlaneFoot, SideFoot
 from wadforms.setting.limits import PLACES
 from wadforms.setting.pot import Pot
 from wadforms.setting.sizing import Candidate
@@ -41,6 +41,9 @@ MOST_POSTS: Final = 12
 
 LONGEST_NAME: Final = 120
 """As many letters may a name have: more find no place on a card of the crew sheet."""
+
+WIDEST_GALLERY: Final = 3.0
+"""Width of a gallery over that of its pot's foot: more is a slip of the pen (assumed)."""
 
 _COLUMN_OF: Final = {
     "weight": "weight",
@@ -229,6 +232,14 @@ def _ware(line: Line, kind: str, told: Mapping[str, Any], reading: Reading) -> W
     )
     if lid is not None and foot is not None and foot.kind == "side":
         line.fault("lid weight", "leave the lid out: a pot on its side drops it")
+    if lid is not None and isinstance(foot, PlaneFoot):
+        widest = WIDEST_GALLERY * 2.0 * foot.reach
+        if lid.gallery.diameter > widest:
+            right = (
+                f"check it and the foot: no pot that stands has a mouth more than "
+                f"{WIDEST_GALLERY:g} times as wide as its foot, here {widest:g} mm"
+            )
+            line.fault("gallery diameter", right)
     if line.faults or mass is None or foot is None:
         return None
     return Ware(
