@@ -302,3 +302,23 @@ def test_less_than_a_tenth_of_a_scoop_is_no_0(capsys: pytest.CaptureFixture[str]
     said = capsys.readouterr().out
     assert "< 0.1 scoops" in said
     assert " 0.0 scoops" not in said
+
+
+def test_what_to_make_is_not_said_of_nothing(
+    here: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    rows = LIST.splitlines()[0] + "\nBoulder,1,900 kg,60,800,,,,disk-8,\n"
+    (here / "nothing.csv").write_text(rows, encoding="utf-8")
+    call(["firing", "nothing.csv", "--out", "none", *SHAPES])
+    said = capsys.readouterr().out
+    assert "nothing serves" in said
+    assert "What to make" not in said
+    call(["firing", "list.csv", "--out", "some", *SHAPES])
+    assert "What to make" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("title", ["x" * 121, "two\nlines", "bell\a"])
+def test_a_title_is_limited_as_names_are(here: Path, title: str) -> None:
+    with pytest.raises(BadInput, match=r"--title: .*at most 120 letters"):
+        call(["firing", "list.csv", "--out", "out", *SHAPES, "--title", title])
+    assert not (here / "out").exists()

@@ -61,9 +61,10 @@ def run(
     from wadforms.cli.firing_words import firing_json, firing_lines
     from wadforms.cli.printing import json_text, say
     from wadforms.cli.reading import read_bed
-    from wadforms.errors import BadInput, Fault
+    from wadforms.errors import BadInput, Fault, quoted
     from wadforms.firing.folder import refuse_folder
     from wadforms.firing.list_file import read_list
+    from wadforms.firing.list_rows import LONGEST_NAME
 
     if start is not None:
         return _start(start, list_, answering, writing)
@@ -72,6 +73,10 @@ def run(
         raise BadInput(Fault("LIST", "nothing", right))
     if crew.paper not in _PAPERS:
         raise BadInput(Fault("--paper", repr(crew.paper), "give a4 or letter"))
+    title = crew.title or ""
+    if len(title) > LONGEST_NAME or not title.isprintable():
+        right = f"give at most {LONGEST_NAME} letters, without line breaks or control characters"
+        raise BadInput(Fault("--title", quoted(title), right))
     bed = read_bed(making.bed, "--bed") if making.moulds else None
     folder = out or Path(f"{list_.stem}-firing")
     refuse_folder(folder, force=writing.force)

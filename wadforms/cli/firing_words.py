@@ -157,8 +157,9 @@ def firing_lines(found: Reckoned, written: Written) -> list[str]:
     lines += table(_where(chosen) for chosen in found.plan.chosen)
     problems = [*found.plan.problems, *written.problems]
     lines += ["", *(f"Problem: {problem}." for problem in problems)] if problems else []
-    lines += ["", "What to make, spare included:"]
-    lines += table(_make(make) for make in found.makes)
+    if found.makes:
+        lines += ["", "What to make, spare included:"]
+        lines += table(_make(make) for make in found.makes)
     minutes = [make.minutes for make in found.makes if make.minutes is not None]
     if minutes:
         lines.append(f"  Pressing takes about {sum(minutes) / 60.0:.1f} hours at that rate.")

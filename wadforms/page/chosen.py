@@ -68,7 +68,8 @@ def head_html(job: Job, shown: Shown) -> str:
     counts = [(v, sum(t["verdict"] == v for t in touches)) for v in VERDICTS]
     unsafe = bool(answer["problems"]) or any(v == UNSAFE and n for v, n in counts)
     worst = UNSAFE if unsafe else next(v for v, n in reversed(counts) if n or v == VERDICTS[0])
-    told = ", ".join(f"{n} {v}" for v, n in counts if n)
+    free = sum(t["verdict"] is None for t in touches)
+    told = ", ".join(f"{n} {v}" for v, n in (*counts, ("without load", free)) if n)
     kinds = len({(make["shape"], make["body"]) for make in answer["wads"]})
     pieces = sum(make["to_make"] for make in answer["wads"])
     pdf = next((file for file in job.files if file.name == "crew-sheet.pdf"), None)
@@ -170,6 +171,8 @@ def making_html(answer: dict[str, Any], shown: Shown) -> str:
 
 
 def _makes(answer: dict[str, Any], shown: Shown) -> str:
+    if not answer["wads"]:
+        return ""
     rows = []
     for make in answer["wads"]:
         cells = [
