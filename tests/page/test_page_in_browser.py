@@ -59,6 +59,18 @@ def test_its_own_choice_is_one_press_away(page: Page) -> None:
     for reason in answer["why"]:
         assert reason[1:] in shown
     assert answer["runner_up"] in shown
+    reasons = page.locator("ul").filter(has_text=answer["why"][0][1:])
+    before = reasons.inner_text()
+    press(page, "Choose for me")  # what was taken does not narrow what is looked at next
+    page.wait_for_timeout(300)
+    answered(page, answer["why"][0][1:])
+    assert reasons.inner_text() == before
+    fill(page, weight="80 kg")
+    page.wait_for_selector(".verdict.unsafe")
+    assert reasons.count() == 0  # they were those of another pot
+    page.select_option("#f-body", "dry")
+    press(page, "Choose for me")
+    answered(page, "Only wads set dry were tried")
 
 
 def test_a_fault_stands_at_its_field_in_the_words_of_the_command_line(page: Page) -> None:

@@ -26,6 +26,7 @@ MOST_SECONDS: Final = 900.0
 _AT_ONCE: Final = 2  # jobs of all visitors
 _GRACE: Final = 3.0  # seconds to end in peace
 _COMMAND: Final = "import sys; sys.argv[0] = 'wadforms'; from wadforms.cli import main; main()"
+_BROKEN: Final = "Traceback (most recent call last):"
 _PREFIX: Final = "wadforms-page-"
 
 WAITING: Final = "waiting"
@@ -147,7 +148,7 @@ class Job:
                 return
             except ValueError:
                 code = -1
-        if code in (1, 2):
+        if code in (1, 2) and _BROKEN not in lines:
             self.state = REFUSED
             self.faults = faults_from(lines[-20:])
             return
@@ -169,6 +170,8 @@ class Job:
                     loop.call_later(_GRACE, self._signal, signal.SIGKILL)
 
     def _empty(self) -> None:
+        if not self.folder.is_dir():  # the job was dropped meanwhile
+            return
         for path in self.folder.iterdir():
             if path.is_dir():
                 shutil.rmtree(path, ignore_errors=True)

@@ -24,7 +24,9 @@ from wadforms.page.pot_fields import (
     WADS,
     WORDS,
     choices,
+    narrowed,
     shape_options,
+    waiting,
 )
 from wadforms.page.told import arguments, flags, for_field, typed_from, with_labels
 from wadforms.page.verdicts import numbers_html, verdict_html
@@ -55,6 +57,7 @@ class OnePot:
         self.typed.pop("shapes_in", None)
         if asked := visit.asked.get("wad"):
             self.typed |= {"wad": asked, "with_": visit.asked.get("with", ""), "at": ""}
+        self.own_body = self.typed.get("body", "")  # as the visitor says it, not as a choice does
         self.fields: dict[str, Field] = {}
         self.outcome: Outcome | None = None
         self.drawn: Picture | None = None
@@ -118,7 +121,7 @@ class OnePot:
                 self.plan.on("stepped", self._stepped)
                 self.plan.on("stepturned", self._step_turned)
                 self.plan.on("removed", lambda event: self._remove(int(event.args)))
-                tagged("p", "Drag a wad, or its knob to turn it; or with arrow keys , and .",
+                tagged("p", "Drag a wad, or its knob to turn it; or arrow keys, comma, full stop.",
                        classes="hint")  # fmt: skip
                 with ui.element("div").classes("row"):
                     button("↺ Turn", lambda: self._turn_by(self.at, _TURN))
@@ -170,6 +173,11 @@ class OnePot:
             self.typed["at"] = self.typed["circle"] = ""
         if name == "wad":
             self._put("with_", "")
+        if name == "body":
+            self.own_body = text
+        if name not in WADS and self._why:  # it was chosen for another pot
+            self.choices, self._why = [], ()
+            self._show_choice([])
         if name == "foot_kind":
             self._show_fields()
         return self._later()
@@ -228,7 +236,7 @@ class OnePot:
         self.pictures.set_visibility(found is not None or by_hand)
         self.saving.set_visibility(found is not None)
         if found is None:
-            words = _waiting(answered, elsewhere)
+            words = waiting(answered.missing, elsewhere)
             self.verdict.set_content(paragraphs([self.visit.shown(w) for w in words], "p"))
             self.numbers.set_content("")
             if by_hand:  # what was just moved is not taken out of the hand
@@ -286,7 +294,7 @@ class OnePot:
                 self.fields[name].blame("This is needed first")
             self.visit.say("Still needed: " + ", ".join(LABELS[n] for n in missing))
             return
-        typed = self.typed | {"with_": ""}
+        typed = self.typed | {"with_": "", "body": self.own_body}
         try:
             self.visit.work.refuse_others(typed)
             found = await asyncio.to_thread(pots.chosen, typed, self.visit.work.shapes_in)
@@ -295,7 +303,7 @@ class OnePot:
             self.choices, self._why = [], ()
             self._show_choice([])
             return
-        self._why = found.why
+        self._why = (*narrowed(self.own_body), *found.why)
         options = (found.best, found.runner_up, found.lighter)
         self.choices = [choice for choice in options if choice is not None]
         self._show_choice(self.choices)
@@ -387,12 +395,3 @@ class OnePot:
             return
         wanted = ["--picture=setting.svg", "--guide=guide.pdf"]
         self.box.start(["contact", *self._arguments(), *wanted])
-
-
-def _waiting(answered: Outcome, elsewhere: Sequence[str]) -> list[str]:
-    if elsewhere:
-        return [f"✕ {words}" for words in elsewhere]
-    needed = [LABELS[name] for name in answered.missing if name != "wad"]
-    if needed:
-        return [f"Still needed: {', '.join(needed)}."]
-    return ["Now the wads: press “Choose for me”, or say which."]

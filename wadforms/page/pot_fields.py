@@ -88,3 +88,39 @@ def shape_options(folders: Sequence[Path]) -> list[tuple[str, str]]:
         known = shapes()
     named = [(shape.name, shape.summary) for shape in known.values()]
     return named + [(f.name, f.summary) for f in families().values() if f.name != "custom"]
+
+
+def waiting(missing: Sequence[str], elsewhere: Sequence[str]) -> list[str]:
+    """What is said where there is no answer yet.
+
+    Parameters
+    ----------
+    missing : sequence of str
+        Fields that must be filled first.
+    elsewhere : sequence of str
+        What is wrong.
+
+    Examples
+    --------
+    >>> waiting(["foot", "wad"], [])
+    ['Still needed: Diameter of the foot.']
+    """
+    if elsewhere:
+        return [f"✕ {words}" for words in elsewhere]
+    needed = [LABELS[name] for name in missing if name != "wad"]
+    if needed:
+        return [f"Still needed: {', '.join(needed)}."]
+    return ["Now the wads: press “Choose for me”, or say which."]
+
+
+def narrowed(body: str) -> tuple[str, ...]:
+    """What is told of a choice among the wads of one body only.
+
+    Examples
+    --------
+    >>> narrowed("wet")
+    ('only wads set wet were tried, as “How the wads are set” says',)
+    >>> narrowed("")
+    ()
+    """
+    return (f"only wads set {body} were tried, as “{LABELS['body']}” says",) if body else ()

@@ -65,7 +65,8 @@ class WorkBox:
         self.running.set_content("")
         if job.state == DONE:
             self.result.set_content(files_html(job))
-            self.visit.say(f"Done: {len(job.files)} files, each proven where it is a mould")
+            files = "1 file" if len(job.files) == 1 else f"{len(job.files)} files, each"
+            self.visit.say(f"Done: {files} proven where it is a mould")
             if self.finished is not None:
                 with self.client:
                     self.finished(job)

@@ -1,0 +1,67 @@
+"""What becomes of slow work that breaks off, or that nobody waits for any more."""
+
+from __future__ import annotations
+
+import asyncio
+from pathlib import Path
+
+import pytest
+
+from wadforms.page import jobs
+from wadforms.page.jobs import CANCELLED, LOST, REFUSED, Job, Jobs
+
+HEAVY = ["contact", "--weight=heavy", "--foot=5cm", "--wad=disk-20"]
+
+
+def ran(root: Path, arguments: list[str]) -> Job:
+    """A job that has come to its end."""
+
+    async def run() -> Job:
+        all_jobs = Jobs(root)
+        job = all_jobs.start("me", "here", arguments, lambda: None)
+        while not job.ended:
+            await asyncio.sleep(0.01)
+        return job
+
+    return asyncio.run(run())
+
+
+def test_what_is_refused_is_told_as_the_command_line_tells_it(tmp_path: Path) -> None:
+    job = ran(tmp_path, HEAVY)
+    assert job.state == REFUSED
+    assert [fault.where for fault in job.faults] == ["--weight"]
+
+
+def test_a_defect_of_ours_is_told_in_words_and_keeps_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    broken = "open('half', 'w').close(); {}['a defect']"
+    monkeypatch.setattr(jobs, "_COMMAND", broken)
+    job = ran(tmp_path, HEAVY)
+    assert job.state == LOST
+    told = [fault.given for fault in job.faults]
+    assert "broke off" in told[0]
+    assert told[1:] == ["KeyError: 'a defect'"]
+    assert job.files == []
+
+
+def test_work_that_is_dropped_ends_quietly(tmp_path: Path) -> None:
+    wrong: list[object] = []
+
+    async def run() -> Job:
+        asyncio.get_running_loop().set_exception_handler(lambda _, said: wrong.append(said))
+        all_jobs = Jobs(tmp_path)
+        job = all_jobs.start(
+            "me", "here", ["mould", "gingko-50", "--fill-bed=220x220"], lambda: None
+        )
+        while job._process is None:
+            await asyncio.sleep(0.01)
+        tasks = list(all_jobs._tasks)
+        all_jobs.drop_all("me")
+        await asyncio.wait(tasks, timeout=20.0)
+        wrong.extend(error for task in tasks if (error := task.exception()))
+        return job
+
+    assert asyncio.run(run()).state == CANCELLED
+    assert wrong == []
+    assert list(tmp_path.iterdir()) == []
