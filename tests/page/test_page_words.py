@@ -6,12 +6,15 @@ The factors are those of NIST Special Publication 811 (2008), appendix B.8, to s
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from wadforms.cli.options import PotOptions, WadOptions
+from wadforms.page.chosen import head_html
+from wadforms.page.jobs import Job
 from wadforms.page.make_fields import FIELDS, KINDS, command
 from wadforms.page.measures import IMPERIAL, METRIC, shown
 from wadforms.page.pots import GROUPS, by_hand, outcome
@@ -106,3 +109,22 @@ def test_a_kind_is_asked_only_what_its_command_knows(kind: str) -> None:
                 known |= {text for text in (option.default, *(option.param_decls or ()))
                           if isinstance(text, str)}  # fmt: skip
     assert {text.partition("=")[0] for text in given} <= known
+
+
+def test_a_template_of_a_drawing_is_called_after_the_drawing() -> None:
+    typed = {"shape": "custom", "kind": "stencil", "with_": "height=9 | outline=/kept/My Star.svg"}
+    assert command(typed)[-1] == "--out=my-star-stencil.svg"
+    assert command(typed | {"with_": ""})[-1] == "--out=custom-stencil.svg"
+
+
+def test_a_firings_head_counts_every_touch(tmp_path: Path) -> None:
+    verdicts = ["sound", "tight", None, "sound", "unsafe", None]
+    job = Job([], tmp_path)
+    job.answer = {
+        "touches": [{"verdict": verdict} for verdict in verdicts],
+        **{"problems": [], "wads": []},
+    }
+    told = head_html(job, str)
+    counts = re.findall(r"(\d+) (?:sound|tight|unsafe|without load)", told)
+    assert sum(map(int, counts)) == len(verdicts)
+    assert "2 without load" in told

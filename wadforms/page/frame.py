@@ -38,7 +38,7 @@ def frame(visit: Visit, places: Sequence[Place], here: Place) -> Iterator[None]:
         The one that is shown.
     """
     ui.add_css(LOOK.read_text(encoding="utf-8"))
-    tagged("a", "To the place itself", classes="skip", href="#place")
+    tagged("a", "Skip to the main part", classes="skip", href="#place")
     with ui.element("header").classes("top"):
         tagged("span", "wadforms", classes="name")
         nav = ui.element("nav")

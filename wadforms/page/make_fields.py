@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from wadforms.page.told import SEVERAL, Typed
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-    from pathlib import Path
 
 MAKING: Final = "making:"
 """Before the name of a parameter of a kind of mould, as `typed` knows it."""
@@ -119,7 +119,18 @@ def command(typed: Typed, folders: Sequence[Path] = ()) -> list[str]:
             if key.startswith(MAKING) and text.strip():
                 found.append(f"--making={key.removeprefix(MAKING)}={text.strip()}")
         return [*found, "--picture"]
-    stem = f"{shape or 'none'}-{'outline' if kind == 'sheet' else kind}"
+    stem = f"{_called(typed) or shape or 'none'}-{'outline' if kind == 'sheet' else kind}"
     form = "pdf" if kind in _PAPER else "dxf"
     ending = form if typed.get(form) == TICKED else "svg"
     return [*found, f"--out={stem}.{ending}"]
+
+
+def _called(typed: Typed) -> str:
+    """What a shape out of a drawing is called, as the command that makes a mould calls it."""
+    from wadforms.catalogue.keeping import name_for
+
+    for part in typed.get("with_", "").split(SEVERAL):
+        name, _, drawing = part.partition("=")
+        if name.strip() == "outline":
+            return name_for(Path(drawing.strip()))
+    return ""
