@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import asyncio
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
 from wadforms.page import jobs
 from wadforms.page.jobs import CANCELLED, LOST, REFUSED, Job, Jobs
+from wadforms.page.one_pot import OnePot
+from wadforms.page.pots import outcome
+from wadforms.page.visit import Site, Visit
 
 HEAVY = ["contact", "--weight=heavy", "--foot=5cm", "--wad=disk-20"]
 
@@ -65,3 +69,17 @@ def test_work_that_is_dropped_ends_quietly(tmp_path: Path) -> None:
     assert asyncio.run(run()).state == CANCELLED
     assert wrong == []
     assert list(tmp_path.iterdir()) == []
+
+
+def test_no_file_of_another_is_read_by_typing_and_pressing_at_once(tmp_path: Path) -> None:
+    bowl = {"weight": "450g", "foot": "80mm", "wad": "disk-16"}
+    pot = OnePot(Visit(Site(tmp_path / "made", tmp_path / "kept"), "somebody", {}))
+    started: list[list[str]] = []
+    pot.box = SimpleNamespace(start=started.append)  # type: ignore[assignment]
+    pot.outcome = outcome(bowl)  # the answer is still that of what was typed before
+    pot.typed = bowl | {"mix": str(tmp_path / "kept" / "another" / "mixes" / "own.toml")}
+    pot._make()
+    assert started == []
+    pot.typed = dict(bowl)
+    pot._make()
+    assert [arguments[0] for arguments in started] == ["contact"]

@@ -391,7 +391,9 @@ class OnePot:
             self._later()
 
     def _make(self) -> None:
-        if self.outcome is None or self.outcome.found is None:
+        # What was typed may have changed since the answer.
+        found = self.outcome.found if self.outcome is not None else None
+        if found is None or not self.visit.work.allows(self.typed):
             return
         wanted = ["--picture=setting.svg", "--guide=guide.pdf"]
         self.box.start(["contact", *self._arguments(), *wanted])

@@ -97,6 +97,23 @@ class Work(NamedTuple):
         if faults:
             raise BadInput(*faults)
 
+    def allows(self, typed: Mapping[str, str]) -> bool:
+        """Whether `refuse_others` has nothing to refuse.
+
+        Examples
+        --------
+        >>> mine = Work(Path("mine"))
+        >>> mine.allows({"mix": "open"}), mine.allows({"mix": "mine/mixes/own.toml"})
+        (True, True)
+        >>> mine.allows({"mix": "yours/mixes/own.toml"})
+        False
+        """
+        try:
+            self.refuse_others(typed)
+        except BadInput:
+            return False
+        return True
+
     def _is_own(self, text: str) -> bool:
         try:
             return Path(text).resolve().is_relative_to(self.folder.resolve())
