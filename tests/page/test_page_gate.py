@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
+import asyncio
 import http.client
 import json
 import os
 import re
 import tempfile
 import time
-from collections.abc import Iterator
+from collections.abc import AsyncIterator, Iterator
 from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
 from page_driver import Served, served
 
+from wadforms.errors import BadInput
+from wadforms.page.gate import Gate
 from wadforms.page.jobs import make_root
+from wadforms.page.uploads import MOST, take
 
 BOMB = (
     '<?xml version="1.0"?><!DOCTYPE svg [<!ENTITY a "aaaaaaaaaa"><!ENTITY b "&a;&a;&a;&a;&a;">]>'
@@ -167,6 +171,46 @@ def test_only_so_many_files_are_kept(site: Served) -> None:
         for k in range(52)
     ]
     assert statuses == [200] * 50 + [422] * 2
+
+
+def test_files_that_arrive_together_are_counted_too(tmp_path: Path) -> None:
+    async def slow() -> AsyncIterator[bytes]:
+        await asyncio.sleep(0.01)
+        yield b"<svg/>"
+
+    async def together() -> list[object]:
+        names = [f"a{k}.svg" for k in range(MOST + 5)]
+        return await asyncio.gather(
+            *(take(slow(), name, 6, tmp_path) for name in names), return_exceptions=True
+        )
+
+    ended = asyncio.run(together())
+    assert sum(isinstance(one, BadInput) for one in ended) == 5
+    assert len(list(tmp_path.iterdir())) == MOST
+
+
+@pytest.mark.parametrize(("left", "told"), [(True, []), (False, ["No response returned."])])
+def test_a_tab_that_leaves_amid_loading_is_no_defect(left: bool, told: list[str]) -> None:
+    async def app(*_: object) -> None:
+        raise RuntimeError("No response returned.")
+
+    async def receive() -> dict[str, str]:
+        if not left:
+            await asyncio.sleep(10)
+        return {"type": "http.disconnect"}
+
+    async def send(_: object) -> None: ...
+
+    scope = {
+        **{"type": "http", "path": "/", "query_string": b""},
+        "headers": [(b"host", b"127.0.0.1:1")],
+    }
+    said = []
+    try:
+        asyncio.run(Gate(app)(scope, receive, send))
+    except RuntimeError as error:
+        said.append(str(error))
+    assert said == told
 
 
 @pytest.mark.parametrize("path", ["/made/none/x.stl", "/made/none.zip", "/view/none.stl",

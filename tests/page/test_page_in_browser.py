@@ -123,6 +123,37 @@ def test_wads_are_moved_by_pointer_and_by_keys_and_checked_as_they_move(page: Pa
     page.wait_for_function("document.querySelectorAll('.handle').length === 2")
 
 
+def test_on_a_narrow_screen_the_verdict_stays_in_view(page: Page) -> None:
+    page.set_viewport_size({"width": 360, "height": 640})
+    page.goto("/")
+    fill(page, **JAR, wad="disk-20")
+    page.wait_for_selector(".in-view .unsafe")
+    for field in ("#f-weight", "#f-wad"):
+        page.locator(field).scroll_into_view_if_needed()
+        box = page.locator(".in-view").bounding_box()
+        assert box is not None
+        assert 0 <= box["y"] < box["y"] + box["height"] <= 641
+        assert page.locator(".in-view").inner_text().strip() == page.inner_text(".verdict .word")
+
+
+def test_a_drawing_is_named_without_its_folder(page: Page, tmp_path: Path) -> None:
+    drawing = tmp_path / "Star.svg"
+    drawing.write_text(BONE.replace("V8H40V0", "").replace("V11H20V20", "V20"))
+    page.goto("/shapes")
+    page.set_input_files("#f-drop", drawing)
+    page.wait_for_url("**drawing=star.svg")
+    answered(page, "60 × 20 mm")
+    assert page.input_value("#f-p-width") == ""
+    page.click("text=Make it")
+    page.wait_for_selector("#f-with_")
+    assert page.input_value("#f-with_") == "drawing star.svg"
+    fill(page, with_="height 12 mm; drawing star.svg")
+    page.select_option("#f-kind", "stencil")
+    press(page, "Make it")
+    page.wait_for_selector(".files")
+    assert page.locator(".files a").first.inner_text() == "star-stencil.svg"
+
+
 def test_other_units_change_what_is_shown_and_nothing_that_is_kept(page: Page) -> None:
     page.goto("/")
     fill(page, **JAR, wad="disk-40")

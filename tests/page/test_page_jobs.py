@@ -49,6 +49,36 @@ def test_a_defect_of_ours_is_told_in_words_and_keeps_nothing(
     assert job.files == []
 
 
+def test_what_cannot_be_started_comes_to_its_end(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(jobs.sys, "executable", str(tmp_path / "nothing"))  # type: ignore[attr-defined]
+    job = ran(tmp_path, HEAVY)
+    assert job.state == LOST
+    assert "No such file" in job.faults[1].given
+
+
+def test_a_line_that_does_not_end_ends_the_work(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    endless = (
+        "import sys, time; sys.stderr.write('x' * 3_000_000); sys.stderr.flush(); time.sleep(60)"
+    )
+    monkeypatch.setattr(jobs, "_COMMAND", endless)
+    assert ran(tmp_path, HEAVY).state == LOST
+
+
+def test_it_is_said_where_more_was_refused_than_is_told(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    many = "import sys; sys.stderr.write(''.join(f'wadforms: --a: {k} was given; no\\n' "
+    monkeypatch.setattr(jobs, "_COMMAND", many + "for k in range(30))); sys.exit(2)")
+    job = ran(tmp_path, HEAVY)
+    assert job.state == REFUSED
+    assert [fault.given for fault in job.faults[:-1]] == [str(k) for k in range(10, 30)]
+    assert "More was refused" in job.faults[-1].given
+
+
 def test_work_that_is_dropped_ends_quietly(tmp_path: Path) -> None:
     wrong: list[object] = []
 

@@ -20,7 +20,8 @@ from wadforms.page.measures import IMPERIAL, METRIC, shown
 from wadforms.page.pots import GROUPS, by_hand, outcome
 from wadforms.page.told import arguments, typed_from
 
-NIST = {"mm": (25.4, "in"), "kPa": (6.894757, "psi"), "g": (28.34952, "oz"), "mm²": (645.16, "in²")}
+NIST = {"mm": (25.4, "in"), "kPa": (6.894757, "psi"), "g": (28.34952, "oz"), "mm²": (645.16, "in²"),
+        "m²": (0.09290304, "ft²")}  # fmt: skip
 
 
 @given(value=st.floats(0.5, 440.0), unit=st.sampled_from(sorted(NIST)))

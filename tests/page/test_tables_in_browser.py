@@ -211,17 +211,20 @@ def test_readings_become_a_mix_that_all_places_know(page: Page, tmp_path: Path) 
     press(page, "Replace it")
     answered(page, "Written: open-2026-11-01.toml")
     page.click("summary:has-text('open-2026-11-01.toml')")
+    used = page.get_by_role("link", name="Use it under the pot").get_attribute("href") or ""
     assert page.inner_text("main").count("● measured\tdrying shrinkage") == 1
     with page.expect_download() as taken:
         page.click("a:has-text('Take open-2026-11-01.toml')")
     assert Path(taken.value.path()).read_bytes() == out.read_bytes()
     look(page, "mixes")
+    page.goto(used)
+    page.wait_for_function("f => document.querySelector('#f-mix')?.value === f", arg=str(file))
     page.goto("/firing")
     page.select_option("#f-firing-mix_soft", str(file))
     for place in ("/", "/make"):
         page.goto(place)
         page.wait_for_selector("#f-mix", state="attached")
-        assert page.locator(f"#f-mix-list option[value='{file}']").count() == 1
+        assert page.locator(f"#f-mix option[value='{file}']").count() == 1
 
 
 def test_a_mix_file_is_taken_and_a_wrong_one_told(page: Page) -> None:

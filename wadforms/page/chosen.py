@@ -46,7 +46,7 @@ def audit_html(found: Audit, notes: Sequence[str], shown: Shown) -> str:
             f"<td>{escape(load)}</td><td>{wads}</td></tr>"
         )
     return (
-        f"<p><b>{head}.</b></p>{_problems(found.problems, shown)}{_notes(notes, shown)}"
+        f"<p><b>{head}.</b></p>{_problems(found.problems, shown)}{notes_html(notes, shown)}"
         "<details><summary>What touches what</summary><table class='stack'><thead><tr>"
         "<th scope='col'>Touch</th><th scope='col'>Bears</th><th scope='col'>Wads</th></tr>"
         f"</thead><tbody>{''.join(rows)}</tbody></table></details>"
@@ -161,7 +161,6 @@ def making_html(answer: dict[str, Any], shown: Shown) -> str:
             "<h2>In the boxes after packing</h2>"
             + _table(("Shape", "Set", "Pieces"), boxes, "What is left in the boxes")
         )
-    parts.append(_notes(answer["notes"], shown))
     assumed = paragraphs([shown(text) for text in answer["assumed"]])
     parts.append(
         "<details><summary>Assumed, until you test your own</summary>"
@@ -237,7 +236,16 @@ def _problems(problems: Sequence[str], shown: Shown) -> str:
     return "".join(f'<p class="fault">✕ {escape(_capital(shown(p)))}.</p>' for p in problems)
 
 
-def _notes(notes: Sequence[str], shown: Shown) -> str:
+def notes_html(notes: Sequence[str], shown: Shown) -> str:
+    """What was noted, as HTML.
+
+    Parameters
+    ----------
+    notes : sequence of str
+        In words.
+    shown : callable
+        As for `audit_html`.
+    """
     return paragraphs([f"Note: {shown(note)}." for note in notes], "p")
 
 

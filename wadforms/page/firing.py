@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+from html import escape
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
@@ -10,12 +11,11 @@ from nicegui import ui
 
 from wadforms.errors import BadInput
 from wadforms.families.base import DRY, SOLID, WET
-from wadforms.files import read_at_most
 from wadforms.firing.list_columns import COLUMNS, USED
 from wadforms.firing.tables import LARGEST
 from wadforms.page import lists
 from wadforms.page.boxes import ONE_TABLE, Boxes, faults_html
-from wadforms.page.chosen import audit_html, head_html, making_html, touches_html
+from wadforms.page.chosen import audit_html, head_html, making_html, notes_html, touches_html
 from wadforms.page.grids import TABLES_LOOK, Grid, Within
 from wadforms.page.inputs import Drop, Field, button, markup, paragraphs, tagged
 from wadforms.page.jobs import DONE, Job
@@ -23,6 +23,7 @@ from wadforms.page.kept_mixes import mix_options
 from wadforms.page.lists import FILE, TICKED
 from wadforms.page.sheets import Sheet, blamed, kept, sheet_of
 from wadforms.page.told import SEVERAL, Typed, flags, for_field, typed_from
+from wadforms.page.uploads import arrived
 from wadforms.page.visit import Visit
 from wadforms.page.workbox import WorkBox
 from wadforms.setting.limits import SHEAR
@@ -83,6 +84,7 @@ class Firing:
         self.notes: Sequence[str] = ()
         self._called = ""  # after the table that was dropped in last
         self._reading: asyncio.TimerHandle | None = None
+        self.left: ui.html | None = None
 
     def build(self) -> None:
         """Put everything onto the page, and show what was there last."""
@@ -232,8 +234,8 @@ class Firing:
         ui.download.content(self.grid.sheet.csv(), FILE, "text/csv")
 
     async def _dropped(self, name: str) -> None:
-        data = self._arrived(name, LARGEST)
         try:
+            data = arrived(self.visit.work.drawings / name, LARGEST)
             found = await asyncio.to_thread(sheet_of, data, name)
         except BadInput as error:
             words = [str(fault) for fault in error.faults]
@@ -246,13 +248,6 @@ class Firing:
             self.typed["title"] = self._called
             self.fields["title"].put(self._called)
         self.visit.say(f"The list has {len(found.sheet.rows)} rows")
-
-    def _arrived(self, name: str, largest: int) -> bytes:
-        """The bytes of a file that was dropped in, which is not kept as such."""
-        file = self.visit.work.drawings / name
-        data = read_at_most(file, largest, "a table")
-        file.unlink()
-        return data
 
     def _drawn(self, name: str) -> None:
         place = (self.visit.work.drawings / name).relative_to(self.visit.work.folder)
@@ -289,6 +284,7 @@ class Firing:
 
     def _show_read(self) -> None:
         shown = self.visit.shown
+        self._show_left()
         told = blamed(self.read.faults, FILE, self.grid.sheet, COLUMNS)
         self.grid.blame(told)
         words = [shown(word) for word in told.elsewhere]
@@ -305,9 +301,7 @@ class Firing:
             self.touches.set_content(paragraphs([wait], "p"))
             if self.read.faults:
                 self.visit.say(". ".join(words))
-        self.command.set_content(
-            paragraphs([f"The same at a terminal: wadforms @{self.visit.work.file(KEPT)}"], "p")
-        )
+        self.command.set_content(escape(self.visit.at_terminal(KEPT)))
 
     async def _choose(self) -> None:
         if self._reading is not None:
@@ -326,7 +320,7 @@ class Firing:
             self.visit.say(words)
             self.box.result.set_content(faults_html([words]))
             return
-        self.chosen.clear()
+        self._clear()
         self.box.start(self._arguments())
 
     def _again(self) -> None:
@@ -338,7 +332,7 @@ class Firing:
         """Show what was chosen, with all that was made of it."""
         shown, answer = self.visit.shown, job.answer
         self.box.result.set_content("")
-        self.chosen.clear()
+        self._clear()
         kinds = len({(make["shape"], make["body"]) for make in answer["wads"]})
         with self.chosen:
             tagged("h2", "Does it hold?")
@@ -360,6 +354,19 @@ class Firing:
                     Within(f"/made/{job.id}/crew-sheet.html", "The crew sheet")
             markup().set_content(touches_html(job, shown))
             markup().set_content(making_html(answer, shown))
+            self.left = markup()
+        self._show_left()
+
+    def _clear(self) -> None:
+        self.left = None
+        self.chosen.clear()
+
+    def _show_left(self) -> None:
+        """Show what was noted of the choice, without what the list's own part says already."""
+        job = self.visit.site.jobs.of(self.visit.visitor, KEPT)
+        if self.left is not None and job is not None and job.state == DONE:
+            left = [note for note in job.answer["notes"] if note not in self.read.notes]
+            self.left.set_content(notes_html(left, self.visit.shown))
 
     async def _choose_with(self, number: int) -> Any:
         self.typed["at_most"] = str(number)

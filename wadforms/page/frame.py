@@ -55,7 +55,8 @@ def frame(visit: Visit, places: Sequence[Place], here: Place) -> Iterator[None]:
         yield
     with ui.element("footer"):
         tagged("p", _CAUTION)
-        tagged("p", f"Your work is kept in {visit.work.folder}")
+        where = f"in {visit.work.folder}" if visit.at_home else "where the page is run"
+        tagged("p", f"Your work is kept {where}")
     heard = tagged("div", classes="heard", role="status")
     heard._props["aria-live"] = "polite"
     visit.listen_at(heard)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import secrets
 import time
 from collections import deque
@@ -25,6 +26,9 @@ _POLICY: Final = (
     "form-action 'self'; base-uri 'self'; object-src 'none'"
 )
 """Nothing from outside is loaded, even if a page should name it (W3C Content Security Policy 3)."""
+
+_LEFT: Final = "No response returned."
+_SOON: Final = 0.2  # seconds in which a tab that has left is known to have
 
 _ASK: Final = """<!doctype html><html lang="en"><meta charset="utf-8">
 <meta name="viewport" content="width=device-width"><title>Key for wadforms</title>
@@ -85,7 +89,12 @@ class Gate:
         ):
             await _redirect(send, scope["path"], setting)  # the key does not stay in the address
             return
-        await self.app(scope, receive, _with_headers(send, setting))
+        try:
+            await self.app(scope, receive, _with_headers(send, setting))
+        except RuntimeError as error:
+            # A tab that leaves amid loading is told as a defect by the library that serves.
+            if str(error) != _LEFT or not await _has_left(receive):
+                raise
 
     def _from_here(self, headers: dict[str, str]) -> bool:
         """Whether it is asked under our own name: no other site's page may speak to us."""
@@ -110,6 +119,17 @@ class Gate:
     @staticmethod
     def _same(given: str, key: str) -> bool:
         return secrets.compare_digest(given.encode(), key.encode())
+
+
+async def _has_left(receive: Any) -> bool:
+    """Whether nobody waits for the answer any more."""
+    try:
+        async with asyncio.timeout(_SOON):
+            while (await receive())["type"] != "http.disconnect":
+                pass
+    except TimeoutError:
+        return False
+    return True
 
 
 def _cookies(text: str) -> dict[str, str]:

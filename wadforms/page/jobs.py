@@ -24,6 +24,8 @@ MOST_SECONDS: Final = 900.0
 """As long may a job take."""
 
 _AT_ONCE: Final = 2  # jobs of all visitors
+_LONGEST_LINE: Final = 1_000_000  # that a command may say [bytes]
+_MOST_FAULTS: Final = 20  # that are told of one refusal
 _GRACE: Final = 3.0  # seconds to end in peace
 _COMMAND: Final = "import sys; sys.argv[0] = 'wadforms'; from wadforms.cli import main; main()"
 _BROKEN: Final = "Traceback (most recent call last):"
@@ -85,7 +87,10 @@ class Job:
             self.state = RUNNING
             started = time.monotonic()
             changed()
-            code, out, lines = await self._ran(changed)
+            try:
+                code, out, lines = await self._ran(changed)
+            except (OSError, ValueError) as error:  # it cannot be started, or not be read
+                code, out, lines = -1, b"", [str(error) or type(error).__name__]
             self.seconds = time.monotonic() - started
         self._settle(code, out, lines)
         if self.state != DONE:
@@ -109,6 +114,7 @@ class Job:
             stderr=asyncio.subprocess.PIPE,
             env={**os.environ, LINES: "1", "PYTHONIOENCODING": "utf-8"},
             start_new_session=sys.platform != "win32",
+            limit=_LONGEST_LINE,
         )
         lines: list[str] = []
         assert process.stdout is not None and process.stderr is not None  # noqa: S101, PT018
@@ -123,6 +129,11 @@ class Job:
             self._signal(signal.SIGKILL if sys.platform != "win32" else signal.SIGTERM)
             await process.wait()
             return -1, b"", [f"It took more than {MOST_SECONDS / 60:.0f} minutes and was ended."]
+        except (OSError, ValueError):
+            reading.cancel()
+            self._signal(signal.SIGKILL if sys.platform != "win32" else signal.SIGTERM)
+            await process.wait()
+            raise
         return process.returncode or 0, out, lines
 
     async def _listen(
@@ -150,11 +161,17 @@ class Job:
                 code = -1
         if code in (1, 2) and _BROKEN not in lines:
             self.state = REFUSED
-            self.faults = faults_from(lines[-20:])
+            told = faults_from(lines)
+            self.faults = told[-_MOST_FAULTS:]
+            if len(told) > _MOST_FAULTS:
+                more = f"More was refused: these are the last {_MOST_FAULTS}. Mend them first."
+                self.faults.append(Fault("", more, ""))
             return
         self.state = LOST
-        why = "The work was ended from outside, or broke off. Nothing of it was kept."
-        self.faults = [Fault("", why, "start it again"), *faults_from(lines[-1:])]
+        why = (
+            "The work was ended from outside, or broke off. Nothing of it was kept. Start it again."
+        )
+        self.faults = [Fault("", why, ""), *faults_from(lines[-1:])]
 
     def _signal(self, number: int) -> None:
         process = self._process

@@ -69,6 +69,22 @@ def mix_options(work: Work, *bodies: str) -> list[tuple[str, str]]:
     ]
 
 
+def mix_choices(work: Work, now: str) -> list[tuple[str, str]]:
+    """The list of all mixes, with the usual one first, and what stands there now among them.
+
+    Parameters
+    ----------
+    work : Work
+        The visitor's.
+    now : str
+        What stands in the field.
+    """
+    options = [("", "the usual one"), *mix_options(work)]
+    if now not in (name for name, _ in options):
+        options.append((now, Path(now).name))
+    return options
+
+
 def _own(folder: Path) -> list[Kept]:
     if not folder.is_dir():
         return []

@@ -12,11 +12,12 @@ from wadforms.errors import BadInput
 from wadforms.page import make_fields
 from wadforms.page.inputs import Field, button, markup, tagged
 from wadforms.page.jobs import DONE, Job
-from wadforms.page.kept_mixes import mix_options
+from wadforms.page.kept_mixes import mix_choices
 from wadforms.page.make_fields import FIELDS, KINDS, MAKING, MOULDS, Asked
 from wadforms.page.pieces import bounds
 from wadforms.page.proofs import drawing_html, mould_html
 from wadforms.page.scene import Turning
+from wadforms.page.size_words import HINT, as_changes, as_words
 from wadforms.page.told import Typed, for_field
 from wadforms.page.visit import Visit
 from wadforms.page.workbox import WorkBox
@@ -68,7 +69,11 @@ class Make:
         tagged("h2", "What")
         with ui.element("div").classes("fields"):
             self._field(
-                "shape", "Shape", options=shape_options(self.visit.work.shapes_in), mode="text"
+                "shape",
+                "Shape",
+                options=shape_options(self.visit.work.shapes_in),
+                hint="a name, such as disk-20, or take one from the list",
+                mode="text",
             )
             self._field("kind", "What to make", kind="select", options=list(KINDS))
             self._field(
@@ -77,9 +82,9 @@ class Make:
                 kind="select",
                 options=[("", "as the shape allows"), *((b, b) for b in ("wet", "dry", "solid"))],
             )
-            mixes = mix_options(self.visit.work)
-            self._field("mix", "Mix", options=mixes, hint="the usual one", mode="text")
-            self._field("with_", LABELS["with_"], hint="height=12mm | draft=3", mode="text")
+            mixes = mix_choices(self.visit.work, self.typed.get("mix", ""))
+            self._field("mix", "Mix", kind="select", options=mixes)
+            self._field("with_", LABELS["with_"], hint=HINT, mode="text")
         tagged("h2", "How")
         with ui.element("div").classes("fields"):
             for one in FIELDS:
@@ -103,19 +108,21 @@ class Make:
         hint: str = "",
         mode: str = "decimal",
     ) -> None:
+        text = self.typed.get(name, "")
         self.fields[name] = Field(
             name.replace(":", "-"),
             label,
             lambda text: self._typed(name, text),
             kind=kind,
-            value=self.typed.get(name, ""),
+            value=as_words(text, self.visit.work.drawings) if name == "with_" else text,
             options=options or [],
             hint=hint,
             mode=mode,
         )
 
     def _typed(self, name: str, text: str) -> None:
-        self.typed[name] = text
+        drawings = self.visit.work.drawings
+        self.typed[name] = as_changes(text, drawings) if name == "with_" else text
         self.fields[name].blame("")
         if name == "kind":
             self._show_fields()

@@ -46,7 +46,7 @@ _PAPER: Final = ("sheet", "slab")
 _DRAWN: Final = ("sheet", "stencil", "slab")
 
 FIELDS: Final = (
-    Asked("cavities", "Pieces a filling", MOULDS, "1 if left empty"),
+    Asked("cavities", "Pieces pressed at once", MOULDS, "1 if left empty"),
     Asked("fill-bed", "Or fill a bed of", MOULDS, "220x220"),
     Asked("bed", "The printer's bed", MOULDS, "220x220: more goes on several boards"),
     Asked("margin", "Free along the bed's edges", MOULDS, "5 mm"),

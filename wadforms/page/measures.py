@@ -11,11 +11,13 @@ METRIC: Final = "metric"
 IMPERIAL: Final = "imperial"
 
 _INCH: Final = UNITS["mm"]["in"]
+_FOOT: Final = UNITS["mm"]["ft"]
 _OUNCE: Final = UNITS["g"]["oz"]
 _OUNCES: Final = 16.0
 _TO: Final = {
     "mm": (1.0 / _INCH, "in"),
     "mm²": (1.0 / _INCH**2, "in²"),
+    "m²": (1e6 / _FOOT**2, "ft²"),
     "mm³": (1.0 / _INCH**3, "in³"),
     "cm³": (1000.0 / _INCH**3, "in³"),
     "l": (1e6 / _INCH**3, "in³"),
@@ -25,7 +27,7 @@ _TO: Final = {
 }
 _NUMBER: Final = r"[−-]?\d+(?:\.\d+)?"
 _QUANTITY: Final = re.compile(
-    rf"(?<![\w.'])((?:{_NUMBER} × )*)({_NUMBER}) (mm³|mm²|mm|cm³|kPa|kg|g|l)(?![\w²³/])"
+    rf"(?<![\w.'])((?:{_NUMBER} × )*)({_NUMBER}) (mm³|mm²|mm|m²|cm³|kPa|kg|g|l)(?![\w²³/])"
 )
 _POINT: Final = re.compile(rf"\(({_NUMBER}), ({_NUMBER})\) mm")
 _RADII: Final = re.compile(rf"(radius (?:{_NUMBER}, )+{_NUMBER}) mm")

@@ -7,6 +7,7 @@ import base64
 from html import escape
 from pathlib import Path
 from typing import Final
+from urllib.parse import urlencode
 
 from nicegui import ui
 
@@ -23,6 +24,7 @@ from wadforms.page.kept_mixes import Kept, all_kept, folder_of, mix_options
 from wadforms.page.sheets import Sheet, blamed, kept, sheet_of
 from wadforms.page.told import Typed, for_field
 from wadforms.page.trials import ASKED, Answer
+from wadforms.page.uploads import arrived
 from wadforms.page.visit import Visit
 from wadforms.setting.mixes import mix as mix_named
 
@@ -156,10 +158,8 @@ class Mixes:
         self._later()
 
     async def _dropped(self, name: str) -> None:
-        file = self.visit.work.drawings / name
-        data = file.read_bytes()[: LARGEST + 1]
-        file.unlink()
         try:
+            data = arrived(self.visit.work.drawings / name, LARGEST)
             found = await asyncio.to_thread(sheet_of, data, name)
         except BadInput as error:
             self.refused.set_content(faults_html([str(fault) for fault in error.faults]))
@@ -241,7 +241,11 @@ class Mixes:
         where = "Now it can be chosen at One pot, Make and Firing."
         if found.base is None:
             where = f"Reckon with it: --clay {found.path}"
-        self.written.set_content(paragraphs([f"Written: {found.path.name}. {where}"], "p"))
+        told = paragraphs([f"Written: {found.path.name}. {where}"], "p")
+        if found.base is not None:
+            asked = escape(f"/?{urlencode({'mix': str(found.path)})}")
+            told += f'<p class="row"><a class="press" href="{asked}">Use it under the pot</a></p>'
+        self.written.set_content(told)
         self.visit.say(f"Written: {found.path.name}")
         self._show_known()
 
@@ -284,6 +288,8 @@ class Mixes:
                 html += (
                     f'<p class="row"><a class="press" download="{own}" '
                     f'href="data:application/toml;base64,{data}">Take {own}</a></p>'
-                    f'<p class="hint">At a terminal: --{option} {escape(str(one.file))}</p>'
                 )
+                if self.visit.at_home:
+                    words = f"At a terminal: --{option} {one.file}"
+                    html += f'<p class="hint">{escape(words)}</p>'
             markup().set_content(html)

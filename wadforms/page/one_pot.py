@@ -5,7 +5,7 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Sequence
 from html import escape
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Final
 
 from nicegui import ui
 
@@ -13,8 +13,9 @@ from wadforms import units
 from wadforms.cli.printing import marked
 from wadforms.errors import Fault, WadformsError
 from wadforms.page import pots
+from wadforms.page.by_hand import TURN, ByHand
 from wadforms.page.inputs import Field, Plan, button, markup, paragraphs, tagged
-from wadforms.page.kept_mixes import mix_options
+from wadforms.page.kept_mixes import mix_choices
 from wadforms.page.pot_fields import (
     ALWAYS,
     HINTS,
@@ -28,19 +29,25 @@ from wadforms.page.pot_fields import (
     shape_options,
     waiting,
 )
+from wadforms.page.size_words import as_changes, as_words
 from wadforms.page.told import arguments, flags, for_field, typed_from, with_labels
-from wadforms.page.verdicts import numbers_html, verdict_html
+from wadforms.page.verdicts import line_html, numbers_html, verdict_html
 from wadforms.page.visit import Visit
 from wadforms.page.workbox import WorkBox
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from wadforms.page.pots import Outcome, Picture
     from wadforms.setting.arrangement import Spot
     from wadforms.setting.tries import Choice
 
 KEPT: Final = "one-pot"
 _SAVE_AFTER: Final = 0.4  # seconds without a change
-_STEP, _FINE, _TURN, _FINE_TURN = 1.0, 0.1, 15.0, 1.0  # of a key [mm, deg]
+
+_NO_CHOICE: Final = (
+    "The figures are those of the wads that stand in the fields below; they are no choice."
+)
 
 
 def build(visit: Visit) -> None:
@@ -48,7 +55,7 @@ def build(visit: Visit) -> None:
     OnePot(visit).build()
 
 
-class OnePot:
+class OnePot(ByHand):
     """The fields, what they come to, and the picture."""
 
     def __init__(self, visit: Visit) -> None:
@@ -57,6 +64,8 @@ class OnePot:
         self.typed.pop("shapes_in", None)
         if asked := visit.asked.get("wad"):
             self.typed |= {"wad": asked, "with_": visit.asked.get("with", ""), "at": ""}
+        if asked := visit.asked.get("mix"):
+            self.typed["mix"] = asked
         self.own_body = self.typed.get("body", "")  # as the visitor says it, not as a choice does
         self.fields: dict[str, Field] = {}
         self.outcome: Outcome | None = None
@@ -78,6 +87,8 @@ class OnePot:
                 self._build_fields()
             with ui.element("div"):
                 self._build_answer()
+        self.line = markup(classes="in-view")
+        self.line._props["aria-hidden"] = "true"  # the live region says it
         self._show_fields()
         self.visit.on_units(self._draw)
         self.visit.on_units(lambda: self._show_choice(self.choices))
@@ -124,8 +135,8 @@ class OnePot:
                 tagged("p", "Drag a wad, or its knob to turn it; or arrow keys, comma, full stop.",
                        classes="hint")  # fmt: skip
                 with ui.element("div").classes("row"):
-                    button("↺ Turn", lambda: self._turn_by(self.at, _TURN))
-                    button("↻ Turn", lambda: self._turn_by(self.at, -_TURN))
+                    button("↺ Turn", lambda: self._turn_by(self.at, TURN))
+                    button("↻ Turn", lambda: self._turn_by(self.at, -TURN))
                     button("Add a wad", self._add)
                     button("Take it away", lambda: self._remove(self.at))
                     button("Even circle again", self._even)
@@ -144,21 +155,26 @@ class OnePot:
     def _fields(self, names: Sequence[str]) -> None:
         for name in names:
             options = list(choices().get(name, ()))
-            kind = "select" if options else "text"
             if name == "wad":
                 options = shape_options(self.visit.work.shapes_in)
             elif name == "mix":
-                options = mix_options(self.visit.work)
+                options = mix_choices(self.visit.work, self.typed.get("mix", ""))
+            listed = bool(options) and name != "wad"
+            text = self.typed.get(name, "")
             self.fields[name] = Field(
                 name,
                 LABELS[name],
                 lambda text, name=name: self._typed(name, text),  # type: ignore[misc]
-                kind=kind,
-                value=self.typed.get(name, ""),
+                kind="select" if listed else "text",
+                value=as_words(text, self._drawings) if name == "with_" else text,
                 options=options,
                 hint=HINTS.get(name, ""),
                 mode="text" if name in WORDS else "numeric" if "_m" in name else "decimal",
             )
+
+    @property
+    def _drawings(self) -> Path:
+        return self.visit.work.drawings
 
     def _show_fields(self) -> None:
         """Show the fields that a kind of foot has a use for."""
@@ -168,7 +184,7 @@ class OnePot:
             self.fields[name].set_visibility(used)
 
     def _typed(self, name: str, text: str) -> None:
-        self.typed[name] = text
+        self.typed[name] = as_changes(text, self._drawings) if name == "with_" else text
         if name in ("how_many", "radius", "rail_angle", "turn"):
             self.typed["at"] = self.typed["circle"] = ""
         if name == "wad":
@@ -186,7 +202,8 @@ class OnePot:
         if self.typed.get(name, "") != text:
             self.typed[name] = text
             if name in self.fields:
-                self.fields[name].put(text)
+                words = as_words(text, self._drawings) if name == "with_" else text
+                self.fields[name].put(words)
 
     def _later(self) -> None:
         ui.timer(0.0, self.refresh, once=True, immediate=True)
@@ -239,6 +256,7 @@ class OnePot:
             words = waiting(answered.missing, elsewhere)
             self.verdict.set_content(paragraphs([self.visit.shown(w) for w in words], "p"))
             self.numbers.set_content("")
+            self.line.set_content("")
             if by_hand:  # what was just moved is not taken out of the hand
                 self._show_plan()
             self.command.set_content("")
@@ -247,11 +265,11 @@ class OnePot:
         shown = self._shown
         self.verdict.set_content(verdict_html(found.answer, shown))
         self.numbers.set_content(numbers_html(found, shown))
+        self.line.set_content(line_html(found.answer))
         self._show_plan()
         if self.drawn is not None:
             self.side.set_content(self.visit.picture(self.drawn.side))
-        kept = escape(str(self.visit.work.file(KEPT)))
-        self.command.set_content(f"The same at a terminal: wadforms @{kept}")
+        self.command.set_content(escape(self.visit.at_terminal(KEPT)))
         self.visit.say(shown(f"{marked(found.answer.verdict)}. {found.answer.reason}"))
 
     def _show_plan(self) -> None:
@@ -314,7 +332,7 @@ class OnePot:
         shown = self.visit.shown
         head = f"<p><b>Use {escape(shown(choices[0].sentence))}.</b></p>" if choices else ""
         if not choices and self._why:
-            head = "<p><b>Nothing here will do.</b></p>"
+            head = f"<p><b>Nothing here will do.</b> {_NO_CHOICE}</p>"
         why = paragraphs([shown(reason[:1].upper() + reason[1:]) for reason in self._why])
         self.reasons.set_content(f"{head}<ul>{why}</ul>" if self._why else "")
         self.others.clear()
@@ -330,65 +348,6 @@ class OnePot:
             self._put(name, text)
         self.at = -1
         self._later()
-
-    def _chosen(self, event: Any) -> None:
-        self.at = int(event.args)
-        self.plan.choose(self.at)
-
-    def _moved(self, event: Any) -> None:
-        k, x, y, _ = event.args
-        if self.drawn is not None and 0 <= k < len(self.spots):
-            left, back = self.drawn.spot(float(x), float(y))
-            self._place(k, x=left, y=back)
-
-    def _turned(self, event: Any) -> None:
-        k, x, y, _ = event.args
-        if self.drawn is not None and 0 <= k < len(self.drawn.handles):
-            self._place(k, turn=round(self.drawn.turn(k, float(x), float(y)) % 360.0))
-
-    def _stepped(self, event: Any) -> None:
-        k, right, down, fine = event.args
-        if 0 <= k < len(self.spots):
-            step = _FINE if fine else _STEP
-            spot = self.spots[k]
-            self._place(k, x=spot.x - step * right, y=spot.y - step * down)
-
-    def _step_turned(self, event: Any) -> None:
-        k, way, fine = event.args
-        self._turn_by(int(k), -way * (_FINE_TURN if fine else _TURN))
-
-    def _turn_by(self, k: int, degrees: float) -> None:
-        if 0 <= k < len(self.spots):
-            self._place(k, turn=(self.spots[k].turn + degrees) % 360.0)
-
-    def _place(self, k: int, **changes: float) -> None:
-        self.spots[k] = self.spots[k]._replace(**changes)
-        self._by_hand()
-
-    def _add(self) -> None:
-        if self.spots:
-            spot = self.spots[self.at if 0 <= self.at < len(self.spots) else -1]
-            self.spots.append(spot._replace(x=0.0, y=0.0))
-            self.at = len(self.spots) - 1
-            self._by_hand()
-
-    def _remove(self, k: int) -> None:
-        if 0 <= k < len(self.spots) and len(self.spots) > 1:
-            del self.spots[k]
-            self.at = -1
-            self._by_hand()
-
-    def _by_hand(self) -> None:
-        for name in ("how_many", "radius", "turn", "rail_angle", "circle"):
-            self._put(name, "")
-        self.typed["at"] = pots.by_hand(self.spots)
-        self._later()
-
-    def _even(self) -> None:
-        if self.spots:
-            self.typed["at"] = ""
-            self._put("how_many", str(len(self.spots)))
-            self._later()
 
     def _make(self) -> None:
         # What was typed may have changed since the answer.

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 from wadforms.cli.options import ClayOptions
 from wadforms.cli.reading import WARES
 from wadforms.errors import WadformsError
+from wadforms.page.size_words import HINT as SIZES_HINT
 from wadforms.setting.limits import PLACES, SHEAR
 
 if TYPE_CHECKING:
@@ -32,7 +33,7 @@ def choices() -> dict[str, list[tuple[str, str]]]:
     """What can be chosen, in words; empty keeps what the command line takes unasked."""
     return {
         "foot_kind": [
-            ("", "flat, or a ring if its width is given"),
+            ("", "flat, or a ring if it has a width"),
             ("ring", "ring"),
             ("flat", "flat"),
             ("gallery", "gallery: a lid in its pot"),
@@ -61,6 +62,7 @@ HINTS: Final = {
     "height": "needed to judge tipping", "belly": "130 mm", "radius": "where the foot bears best",
     "how_many": "3 if left empty", "turn": "degrees", "at_most": "as many as it takes",
     "rail_angle": "40 degrees", "share": "100 %", "centre_height": "half the height",
+    "with_": SIZES_HINT,
     "measured": "at-heat=80kPa, cold=, point=, shear=",
 }  # fmt: skip
 

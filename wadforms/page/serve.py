@@ -152,7 +152,8 @@ def _page(site: Site, place: Place) -> None:
     @ui.page(place.path, title=f"{place.title} · wadforms")
     def page(request: Request) -> None:
         visitor = _visitor(request)
-        visit = Visit(site, visitor, dict(request.query_params))
+        own = request.client is not None and request.client.host == _LOOPBACK
+        visit = Visit(site, visitor, dict(request.query_params), at_home=own)
         site.came(visitor)
         ui.context.client.on_delete(lambda: site.went(visitor))
         with frame(visit, PLACES, place):

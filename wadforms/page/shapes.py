@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 KEPT: Final = "shape"
 _CUSTOM: Final = "custom"
 _USUAL: Final = "disk-20"
+_AS_DRAWN: Final = ("width", "depth")  # sizes that a drawing has of its own
 
 _PHOTO: Final = (
     ("width", "Width of the shape itself", "55 mm", ()),
@@ -156,14 +157,15 @@ class _Shape:
             if p.unit == sized.OUTLINE:
                 continue
             value = values[p.name]
+            kept = value == 0 and found.family == _CUSTOM and p.name in _AS_DRAWN
             self.fields[p.name] = Field(
                 f"p-{p.name}",
                 p.name.capitalize().replace("_", " "),
                 lambda text, name=p.name: self._typed(name, text),  # type: ignore[misc]
                 kind="select" if p.choices else "text",
-                value=sized.as_typed(found, p, value),
+                value="" if kept else sized.as_typed(found, p, value),
                 options=[(c, c) for c in p.choices],
-                hint=f"{p.help}; {self.visit.shown(p.range)}",
+                hint=f"{'as drawn if left empty; ' * kept}{p.help}; {self.visit.shown(p.range)}",
                 slider=sized.slider(p),
                 at=float(value) if isinstance(value, int | float) else p.low,
                 unit=sized.typed_unit(p),

@@ -76,10 +76,7 @@ async def take(stream: AsyncIterator[bytes], name: str, size: int, folder: Path)
         raise large
     folder.mkdir(parents=True, exist_ok=True)
     place = folder / safe
-    there = sum(1 for _ in folder.iterdir())
-    if there >= MOST and not place.exists():
-        given = f"one more than {MOST} files"
-        raise BadInput(Fault("file", given, f"delete some in {folder}"))
+    _refuse_one_too_many(place)
     data = bytearray()
     try:
         async with asyncio.timeout(SECONDS):
@@ -92,5 +89,39 @@ async def take(stream: AsyncIterator[bytes], name: str, size: int, folder: Path)
         raise BadInput(Fault("file", given, "try again, or give a smaller one")) from None
     from wadforms.files import write_whole
 
+    # Others may have arrived meanwhile; from here on nothing is waited for.
+    _refuse_one_too_many(place)
     write_whole(place, bytes(data), force=True)
     return place
+
+
+def arrived(file: Path, largest: int) -> bytes:
+    """The bytes of a table that was dropped in, of a larger one the first `largest` + 1.
+
+    It is not kept as such: the file goes.
+
+    Parameters
+    ----------
+    file : Path
+        Where it was written.
+    largest : int
+        As many bytes are of use.
+
+    Raises
+    ------
+    BadInput
+        It is not there.
+    """
+    from wadforms.files import read_at_most
+
+    try:
+        return read_at_most(file, largest, "a table")
+    finally:
+        file.unlink(missing_ok=True)
+
+
+def _refuse_one_too_many(place: Path) -> None:
+    there = sum(1 for _ in place.parent.iterdir())
+    if there >= MOST and not place.exists():
+        given = f"one more than {MOST} files"
+        raise BadInput(Fault("file", given, "ask whoever runs the page to delete some"))

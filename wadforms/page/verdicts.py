@@ -38,6 +38,17 @@ def verdict_html(answer: Assessment, shown: Callable[[str], str]) -> str:
     return "".join([*parts, "</div>"])
 
 
+def line_html(answer: Assessment) -> str:
+    """The verdict alone, to stay in view on a narrow screen.
+
+    Parameters
+    ----------
+    answer : Assessment
+        What the check says.
+    """
+    return f'<p class="{answer.verdict}">{marked(answer.verdict)}</p>'
+
+
 def numbers_html(found: Checked, shown: Callable[[str], str]) -> str:
     """Every check beside its limit, what was assumed, and each wad's own numbers."""
     from wadforms.cli.wads import eased_lines, pieces_line

@@ -83,12 +83,19 @@ class Visit:
         Shared by all.
     visitor : str
         The visitor's token.
+    asked : dict
+        What stands in the address.
+    at_home : bool
+        Whether they sit at the machine that runs the page, and may know its folders.
     """
 
-    def __init__(self, site: Site, visitor: str, asked: dict[str, str]) -> None:
+    def __init__(
+        self, site: Site, visitor: str, asked: dict[str, str], *, at_home: bool = True
+    ) -> None:
         self.site = site
         self.visitor = visitor
         self.asked = asked
+        self.at_home = at_home
         self.work = site.work(visitor)
         self.system = METRIC
         for line in self.work.kept(_PREFERENCES):
@@ -101,6 +108,10 @@ class Visit:
     def shown(self, text: str) -> str:
         """Words, with quantities in the visitor's units."""
         return shown(text, self.system)
+
+    def at_terminal(self, kept: str) -> str:
+        """How to run what is kept at a terminal; empty for a visitor who has none there."""
+        return f"The same at a terminal: wadforms @{self.work.file(kept)}" if self.at_home else ""
 
     def picture(self, svg: str) -> str:
         """A picture, with quantities in the visitor's units."""

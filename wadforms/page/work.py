@@ -88,7 +88,7 @@ class Work(NamedTuple):
                 named["--with outline"] = value
         for where, text in named.items():
             if _is_path(text) and not self._is_own(text.strip()):
-                right = f"drop the file in at “Shapes”, or put it into {self.folder}"
+                right = "drop the file in at “Shapes” or “Mixes”"
                 faults.append(Fault(where, f"the file {text.strip()[:60]!r}", right))
         for where, name in (("shape", typed.get("shape", "")), ("--wad", typed.get("wad", ""))):
             if name.strip() and not NAME.fullmatch(name.strip()):

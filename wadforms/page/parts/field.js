@@ -2,7 +2,7 @@
    a new stamp: an answer that comes late never takes letters away. */
 export default {
   template: `
-    <div class="field" :class="{wrong: fault, wide: wide, tick: kind === 'check'}">
+    <div class="field" :class="{wrong: fault, wide: wide, tick: kind === 'check', choice: kind === 'select'}">
       <template v-if="kind === 'check'">
         <label><input type="checkbox" :id="uid" v-model="ticked" @change="tell(ticked ? 'yes' : '')">
           <span>{{ label }}</span></label>

@@ -15,6 +15,7 @@ export default {
           <button type="button" :disabled="page >= pages - 1" @click="page++">Rows after ▸</button>
         </template>
       </div>
+      <p class="hint">Row {{ first - 1 }} is the headings, as in a spreadsheet.</p>
       <div v-if="!narrow" class="wide" role="region" :aria-label="label" tabindex="0">
         <table :aria-label="label">
           <thead><tr><th scope="col">Row</th>
