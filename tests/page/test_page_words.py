@@ -19,6 +19,7 @@ from wadforms.page.make_fields import FIELDS, KINDS, command
 from wadforms.page.measures import IMPERIAL, METRIC, shown
 from wadforms.page.pots import GROUPS, by_hand, outcome
 from wadforms.page.told import arguments, typed_from
+from wadforms.page.visit import Site, Visit
 
 NIST = {"mm": (25.4, "in"), "kPa": (6.894757, "psi"), "g": (28.34952, "oz"), "mm²": (645.16, "in²"),
         "m²": (0.09290304, "ft²")}  # fmt: skip
@@ -129,3 +130,9 @@ def test_a_firings_head_counts_every_touch(tmp_path: Path) -> None:
     counts = re.findall(r"(\d+) (?:sound|tight|unsafe|without load)", told)
     assert sum(map(int, counts)) == len(verdicts)
     assert "2 without load" in told
+
+
+def test_who_comes_in_from_the_network_is_told_no_folder(tmp_path: Path) -> None:
+    site = Site(tmp_path / "made", tmp_path / "kept")
+    assert str(tmp_path) in Visit(site, "somebody", {}).at_terminal("one-pot")
+    assert Visit(site, "somebody", {}, at_home=False).at_terminal("one-pot") == ""

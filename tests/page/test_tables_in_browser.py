@@ -142,6 +142,8 @@ def test_a_firing_goes_from_a_dropped_list_to_the_folder_of_the_command(
         assert f"{touch['times']} × {touch['name']}" in shown
         assert f"{touch['count']} × {touch['shape']}, {touch['body']}" in shown
     assert answer["one_shape_fewer"] in shown
+    for note in answer["notes"]:
+        assert shown.count(f"Note: {note}.") == 1
     page.click("summary:text-is('The crew sheet')")
     frame = page.frame_locator(".within iframe")
     assert "Tea bowl" in frame.locator("body").inner_text()
