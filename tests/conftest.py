@@ -15,3 +15,6 @@ settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "steady"))
 # Output is compared as text; a developer's own terminal settings must not colour or fold it.
 os.environ["NO_COLOR"] = "1"
 os.environ["COLUMNS"] = "100"
+
+# It is a plugin of the browser tests, and pytest wants to be the first to load such a one.
+collect_ignore = ["page/page_fixtures.py"]

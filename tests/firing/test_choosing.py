@@ -225,7 +225,7 @@ def test_at_the_firebox_fine_tips_come_first_and_then_solid_ones() -> None:
     # 35 kg on four bases of 25 mm: 175 kPa, where fireclay at the firebox bears half of 200 kPa.
     pressure = 35.0 * 9.80665 / (4 * math.pi * 12.5**2) * 1000.0
     assert why == (
-        "fine tips: 1 × pointed-stand-4-160 comes nearest: "
+        "fine tips: 1 × pointed-stand-4-140 comes nearest: "
         f"pressure at the base of a tip {units.show(pressure, 'kPa')}, at most 100 kPa"
     )
     assert not any("fine tips" in why for why in one.why)
@@ -237,7 +237,7 @@ def test_at_the_firebox_fine_tips_come_first_and_then_solid_ones() -> None:
 
 @pytest.mark.parametrize(
     ("mass", "across", "height", "count"),
-    [(3000.0, 120.0, 210.0, 4), (9000.0, 200.0, 300.0, 1), (15000.0, 220.0, 340.0, 1)],
+    [(3000.0, 120.0, 210.0, 4), (9000.0, 200.0, 300.0, 1), (15000.0, 220.0, 300.0, 1)],
 )
 def test_jars_at_the_firebox_stand_on_tips(
     mass: float, across: float, height: float, count: int

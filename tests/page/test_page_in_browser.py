@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 from page_driver import Served, answered, axe, fill, kept, press, told
+from thorough import only_thoroughly
 
 from wadforms import units
 
@@ -197,6 +198,7 @@ def test_a_shape_changes_with_its_slider_and_its_field(page: Page) -> None:
     assert page.locator(".scene canvas").count() >= 1
 
 
+@only_thoroughly
 def test_a_drawing_is_marked_where_it_is_weak_mended_and_kept(page: Page, tmp_path: Path) -> None:
     drawing = tmp_path / "Bone 1.svg"
     drawing.write_text(BONE)
@@ -220,6 +222,7 @@ def test_a_drawing_is_marked_where_it_is_weak_mended_and_kept(page: Page, tmp_pa
     assert found["size_mm"][:2] == pytest.approx([60.0, 20.0])
 
 
+@only_thoroughly
 def test_a_photo_becomes_an_outline(page: Page) -> None:
     photo = Path(__file__).parents[2] / "output_examples" / "outline-from-photo" / "leaf.jpg"
     page.goto("/shapes")
@@ -291,6 +294,7 @@ def test_a_mould_can_be_cancelled_and_a_killed_worker_is_told_plainly(
     assert not [path for path in site.temporary() if path.is_file()]
 
 
+@only_thoroughly
 def test_a_closed_tab_leaves_no_mess(page: Page, site: Served) -> None:
     page.goto("/make?shape=gingko-50")
     fill(page, **{"fill-bed": "220x220"})
