@@ -1,5 +1,4 @@
-"""How much is tested: a part of large collections and of long stories, or with
-WADFORMS_THOROUGH=1 all."""
+"""How much is tested: a part of large collections and long stories; WADFORMS_THOROUGH=1 all."""
 
 from __future__ import annotations
 

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 import openpyxl
 import pytest
 from page_driver import Served, answered, axe, fill, kept, press, told
+from thorough import only_thoroughly
 
 from wadforms import units
 from wadforms.firing.list_file import parse_list
@@ -153,7 +154,7 @@ def test_a_firing_goes_from_a_dropped_list_to_the_folder_of_the_command(
     look(page, "firing")
 
 
-@pytest.mark.skipif(not os.environ.get("WADFORMS_THOROUGH"), reason="takes half a minute")
+@only_thoroughly
 def test_two_hundred_pots_of_ten_kinds_with_moulds(page: Page) -> None:
     page.goto("/firing")
     press(page, "Start with an invented list")
@@ -185,6 +186,7 @@ def test_what_is_no_table_is_refused_and_leaves_nothing(
     assert [path for path in folder.rglob("*.*") if path.name.startswith("list")] == []
 
 
+@only_thoroughly
 def test_readings_become_a_mix_that_all_places_know(page: Page, tmp_path: Path) -> None:
     page.goto("/mixes")
     fill(page, **{"mixes-on": "2026-11-01", "mixes-note": "cone 10"})
