@@ -96,7 +96,7 @@ def test_what_has_room_is_made_and_the_rest_is_told_and_eased(
     spread = HEIGHT * math.tan(math.radians(draft))
     seen: Counter[str] = Counter()
     silent, uneased, off = [], [], 0.0
-    some = every(10, glyphs())
+    some = every(20, glyphs())
     for glyph in some:
         outline = glyph.outline(size)
         shape = Custom(outline=outline, height=HEIGHT, draft=draft)
