@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import json
 import xml.etree.ElementTree as ET
 from pathlib import Path
-from typing import Any
 
 import pytest
+from asked import answer, told
 
 from wadforms.cli import call
 from wadforms.errors import BadInput, NotMakeable, WouldOverwrite
@@ -17,16 +16,6 @@ from wadforms.errors import BadInput, NotMakeable, WouldOverwrite
 def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.chdir(tmp_path)
     return tmp_path
-
-
-def told(capsys: pytest.CaptureFixture[str], *arguments: str) -> str:
-    assert call(list(arguments)) == 0
-    return capsys.readouterr().out
-
-
-def answer(capsys: pytest.CaptureFixture[str], *arguments: str) -> dict[str, Any]:
-    found: dict[str, Any] = json.loads(told(capsys, *arguments, "--json"))
-    return found
 
 
 def names(folder: Path) -> list[str]:

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
-from typing import Any
 
 import pytest
+from asked import answer, told
 
 from wadforms.cli import call
 
@@ -26,16 +25,6 @@ def drawing(path: Path, d: str) -> None:
         f'viewBox="0 0 20 12"><path d="{d}"/></svg>',
         encoding="utf-8",
     )
-
-
-def told(capsys: pytest.CaptureFixture[str], *arguments: str) -> str:
-    assert call(list(arguments)) == 0
-    return capsys.readouterr().out
-
-
-def answer(capsys: pytest.CaptureFixture[str], *arguments: str) -> dict[str, Any]:
-    found: dict[str, Any] = json.loads(told(capsys, *arguments, "--json"))
-    return found
 
 
 def test_template_tells_size_and_state(capsys: pytest.CaptureFixture[str]) -> None:

@@ -9,11 +9,12 @@ Sources
 
 from __future__ import annotations
 
-import json
+from functools import partial
 from pathlib import Path
-from typing import Any
 
+import asked
 import pytest
+from asked import JUDGED
 
 from wadforms.cli import call
 from wadforms.errors import NotMakeable
@@ -36,14 +37,7 @@ def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path
 
 
-def told(capsys: pytest.CaptureFixture[str], *arguments: str) -> str:
-    assert call(list(arguments)) in {0, 3}
-    return capsys.readouterr().out
-
-
-def answer(capsys: pytest.CaptureFixture[str], *arguments: str) -> dict[str, Any]:
-    found: dict[str, Any] = json.loads(told(capsys, *arguments, "--json"))
-    return found
+told, answer = partial(asked.told, codes=JUDGED), partial(asked.answer, codes=JUDGED)
 
 
 KEYS = {"square_measured_mm", "likely_cause", "correction_factor"}

@@ -9,14 +9,15 @@ Sources
 
 from __future__ import annotations
 
-import json
 import math
 import re
+from functools import partial
 from pathlib import Path
-from typing import Any
 
+import asked
 import pytest
 import reading
+from asked import JUDGED
 
 from wadforms.cli import call
 from wadforms.errors import BadInput, NotMakeable, WouldOverwrite
@@ -32,14 +33,7 @@ def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path
 
 
-def told(capsys: pytest.CaptureFixture[str], *arguments: str) -> str:
-    assert call(list(arguments)) in {0, 3}
-    return capsys.readouterr().out
-
-
-def answer(capsys: pytest.CaptureFixture[str], *arguments: str) -> dict[str, Any]:
-    found: dict[str, Any] = json.loads(told(capsys, *arguments, "--json"))
-    return found
+told, answer = partial(asked.told, codes=JUDGED), partial(asked.answer, codes=JUDGED)
 
 
 def pages(file: Path) -> int:

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from wadforms import units
-from wadforms.setting.assessment import UNSAFE
 
 if TYPE_CHECKING:
     from wadforms.firing.batch import Batch
@@ -51,7 +50,7 @@ class Reckoned(NamedTuple):
     @property
     def unsafe(self) -> bool:
         """Whether it cannot be fired like this."""
-        return bool(self.plan.problems) or any(c.verdict == UNSAFE for c in self.plan.chosen)
+        return bool(self.plan.problems)  # an unsafe touch is one of them
 
     @property
     def assumed(self) -> list[str]:

@@ -17,11 +17,12 @@ The ranking is the usual one for choosing places that serve at least cost: Cornu
 from __future__ import annotations
 
 import math
-import time
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Final, NamedTuple, TypeAlias
+
+from wadforms.firing.deadline import Deadline
 
 if TYPE_CHECKING:
     from scipy.optimize import OptimizeResult
@@ -118,9 +119,9 @@ def fewest(
     """
     if not needs:
         return _answer((), stock, (), 0.0)
-    until = time.monotonic() + seconds
+    deadline = Deadline(seconds)
     programme = _programme(needs, stock, 0.0)
-    answer = programme.solve(programme.moulds, None, seconds / 2)
+    answer = programme.solve(programme.moulds, None, deadline.left(0.5))
     if answer is None:  # no answer in time: at least one that is right
         every = {way.mould for ways in needs for way in ways}
         taken = _cheapest(needs, _cover(needs, every))
@@ -129,8 +130,8 @@ def fewest(
     most = len(_answer(needs, stock, ways, 0.0).made)
     # Moulds are whole: a bound of 4.3 of them proves 5.
     is_fewest = not answer.status or most <= math.ceil(float(answer.mip_dual_bound) - _WHOLE)
-    left = max(0.0, until - time.monotonic())  # with what the first search did not need
-    lightest = programme.solve(programme.masses, most, left)
+    # With what the first search did not need.
+    lightest = programme.solve(programme.masses, most, deadline.left())
     if lightest is None:
         return _answer(needs, stock, ways, 1.0)._replace(is_fewest=is_fewest)
     gap = _gap(lightest, programme.least)

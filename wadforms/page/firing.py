@@ -17,10 +17,11 @@ from wadforms.page import lists
 from wadforms.page.boxes import ONE_TABLE, Boxes, faults_html
 from wadforms.page.chosen import audit_html, head_html, making_html, notes_html, touches_html
 from wadforms.page.grids import TABLES_LOOK, Grid, Within
-from wadforms.page.inputs import Drop, Field, button, markup, paragraphs, tagged
+from wadforms.page.inputs import Drop, Field, Fields, button, markup, paragraphs, tagged
 from wadforms.page.jobs import DONE, Job
 from wadforms.page.kept_mixes import mix_options
 from wadforms.page.lists import FILE, TICKED
+from wadforms.page.quiet import Quiet
 from wadforms.page.sheets import Sheet, blamed, kept, sheet_of
 from wadforms.page.told import SEVERAL, Typed, flags, for_field, typed_from
 from wadforms.page.uploads import arrived
@@ -77,13 +78,13 @@ class Firing:
         self.visit = visit
         self.file = visit.work.folder / FILE
         self.typed: Typed = self._kept()
-        self.fields: dict[str, Field] = {}
+        self.fields = Fields(self.typed, self._typed, before="firing-", words=_WORDS)
         self.labels = {flag: LABELS.get(name, name) for g in lists.GROUPS
                        for name, flag in flags(g).items()}  # fmt: skip
         self.read = lists.Read()
         self.notes: Sequence[str] = ()
         self._called = ""  # after the table that was dropped in last
-        self._reading: asyncio.TimerHandle | None = None
+        self._reading = Quiet(_QUIET, lambda: asyncio.ensure_future(self._look()))
         self.left: ui.html | None = None
 
     def build(self) -> None:
@@ -97,7 +98,7 @@ class Firing:
             tagged("summary", "Scoop, printer's bed, and which shapes")
             with ui.element("div").classes("fields"):
                 for name, label, hint in _MORE:
-                    self._field(name, label, hint=hint)
+                    self.fields.add(name, label, hint=hint)
         with ui.element("div").classes("row"):
             button("Choose the wads", self._choose, main=True)
         tagged("p", "It takes about half a minute for 200 pots. The list may be changed meanwhile.",
@@ -131,7 +132,7 @@ class Firing:
             "list",
             "What is fired",
             COLUMNS,
-            self._later,
+            self._reading.later,
             often=lists.OFTEN,
             known=lists.known_words(list(shapes(self.visit.work.shapes_in))),
             kinds=USED,
@@ -151,35 +152,21 @@ class Firing:
     def _fields(self) -> None:
         work = self.visit.work
         for name, label, hint in _ASKED:
-            self._field(name, label, hint=hint)
+            self.fields.add(name, label, hint=hint)
         for name, label, bodies in (
             (_SOFT, "Mix for wet and dry wads", (WET, DRY)),
             (_HARD, "Mix for solid pieces", (SOLID,)),
         ):
-            self._field(name, label, [("", "the usual one"), *mix_options(work, *bodies)])
+            self.fields.add(name, label, [("", "the usual one"), *mix_options(work, *bodies)])
         feels = [("" if name == "firm" else name, name) for name in SHEAR]
-        self._field("feel", LABELS["feel"], feels)
-        self._field("paper", LABELS["paper"], [("", "a4"), ("letter", "letter")])
+        self.fields.add("feel", LABELS["feel"], feels)
+        self.fields.add("paper", LABELS["paper"], [("", "a4"), ("letter", "letter")])
         self.fields["moulds"] = Field(
             "moulds", LABELS["moulds"], lambda text: self._typed("moulds", text), kind="check",
             value=self.typed.get("moulds", ""),
         )  # fmt: skip
         with ui.element("div"):
-            Boxes(self.visit, self.typed, self._later)
-
-    def _field(
-        self, name: str, label: str, options: list[tuple[str, str]] | None = None, hint: str = ""
-    ) -> None:
-        self.fields[name] = Field(
-            f"firing-{name}",
-            label,
-            lambda text: self._typed(name, text),
-            kind="select" if options else "text",
-            value=self.typed.get(name, ""),
-            options=options or [],
-            hint=hint,
-            mode="text" if name in _WORDS else "decimal",
-        )
+            Boxes(self.visit, self.typed, self._reading.later)
 
     @property
     def _before(self) -> Path:
@@ -205,7 +192,7 @@ class Firing:
     def _typed(self, name: str, text: str) -> None:
         self.typed[name] = text
         self.fields[name].blame("")
-        self._later()
+        self._reading.later()
 
     def _put(self, sheet: Sheet, notes: Sequence[str] = ()) -> None:
         """Show a list, and say what it comes to."""
@@ -213,7 +200,7 @@ class Firing:
         self.notes = notes
         self.refused.set_content("")
         self.grid.put(sheet)
-        self._later()
+        self._reading.later()
 
     def _replace(self, sheet: Sheet, notes: Sequence[str] = ()) -> None:
         if self.grid.sheet.filled:
@@ -253,13 +240,7 @@ class Firing:
         place = (self.visit.work.drawings / name).relative_to(self.visit.work.folder)
         words = f"Write {place.as_posix()} into the column “foot outline” of its row."
         self.drawn.set_content(paragraphs([words], "p"))
-        self._later()
-
-    def _later(self) -> None:
-        if self._reading is not None:
-            self._reading.cancel()
-        loop = asyncio.get_running_loop()
-        self._reading = loop.call_later(_QUIET, lambda: asyncio.ensure_future(self._look()))
+        self._reading.later()
 
     async def _look(self) -> None:
         """Keep the list, read it, and say what is wrong with which cell."""
@@ -304,8 +285,7 @@ class Firing:
         self.command.set_content(escape(self.visit.at_terminal(KEPT)))
 
     async def _choose(self) -> None:
-        if self._reading is not None:
-            self._reading.cancel()
+        self._reading.cancel()
         await self._look()
         wrong = lists.number_faults(self.typed)
         for name in (_SOFT, _HARD):

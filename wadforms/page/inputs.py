@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from html import escape
 from typing import TYPE_CHECKING, Any
 
@@ -86,6 +86,67 @@ class Field(ui.element, component="parts/field.js"):
             self._fault = fault
             self._props["fault"] = fault
             self.update()
+
+
+class Fields(dict[str, Field]):
+    """The fields of a place, by name.
+
+    Parameters
+    ----------
+    typed : dict
+        What stands in them.
+    changed : callable
+        Takes the name of a field and what was typed there.
+    before : str
+        Stands before each name, which must be there once on a page.
+    words : sequence of str
+        Names of those that take words, not numbers.
+    """
+
+    def __init__(
+        self,
+        typed: Mapping[str, str],
+        changed: Callable[[str, str], Any],
+        *,
+        before: str = "",
+        words: Sequence[str] = (),
+    ) -> None:
+        super().__init__()
+        self.typed, self.changed = typed, changed
+        self.before, self.words = before, words
+
+    def add(
+        self,
+        name: str,
+        label: str,
+        options: Sequence[tuple[str, str]] = (),
+        *,
+        hint: str = "",
+        kind: str = "",
+        mode: str = "",
+        value: str | None = None,
+    ) -> None:
+        """Put a field onto the page: a choice where there are options, else a text.
+
+        Parameters
+        ----------
+        name, label, options, hint : str
+            As of a `Field`.
+        kind, mode : str
+            As of a `Field`, where they do not follow from options and name.
+        value : str or None
+            What stands in it, where it is written otherwise than it was typed.
+        """
+        self[name] = Field(
+            self.before + name.replace(":", "-"),
+            label,
+            lambda text: self.changed(name, text),
+            kind=kind or ("select" if options else "text"),
+            value=self.typed.get(name, "") if value is None else value,
+            options=options,
+            hint=hint,
+            mode=mode or ("text" if name in self.words else "decimal"),
+        )
 
 
 class Plan(ui.element, component="parts/plan.js"):

@@ -10,7 +10,7 @@ from nicegui import ui
 
 from wadforms.errors import BadInput
 from wadforms.page import make_fields
-from wadforms.page.inputs import Field, button, markup, tagged
+from wadforms.page.inputs import Fields, button, markup, tagged
 from wadforms.page.jobs import DONE, Job
 from wadforms.page.kept_mixes import mix_choices
 from wadforms.page.make_fields import FIELDS, KINDS, MAKING, MOULDS, Asked
@@ -23,6 +23,8 @@ from wadforms.page.visit import Visit
 from wadforms.page.workbox import WorkBox
 
 KEPT: Final = "make"
+
+_WORDS: Final = ("shape", "with_")
 
 _CAUTION: Final = (
     "A printed mould is no kiln furniture: keep it away from heat. Plaster and grog dust harm the "
@@ -46,7 +48,7 @@ class Make:
         self.typed.setdefault("kind", "tray")
         if asked := visit.asked.get("shape"):
             self.typed |= {"shape": asked, "with_": visit.asked.get("with", "")}
-        self.fields: dict[str, Field] = {}
+        self.fields = Fields(self.typed, self._typed, words=_WORDS)
         self.asked: dict[str, Asked] = {}
 
     def build(self) -> None:
@@ -68,57 +70,35 @@ class Make:
 
         tagged("h2", "What")
         with ui.element("div").classes("fields"):
-            self._field(
+            self.fields.add(
                 "shape",
                 "Shape",
+                kind="text",
                 options=shape_options(self.visit.work.shapes_in),
                 hint="a name, such as disk-20, or take one from the list",
-                mode="text",
             )
-            self._field("kind", "What to make", kind="select", options=list(KINDS))
-            self._field(
+            self.fields.add("kind", "What to make", list(KINDS))
+            self.fields.add(
                 "body",
                 LABELS["body"],
-                kind="select",
-                options=[("", "as the shape allows"), *((b, b) for b in ("wet", "dry", "solid"))],
+                [("", "as the shape allows"), *((b, b) for b in ("wet", "dry", "solid"))],
             )
             mixes = mix_choices(self.visit.work, self.typed.get("mix", ""))
-            self._field("mix", "Mix", kind="select", options=mixes)
-            self._field("with_", LABELS["with_"], hint=HINT, mode="text")
+            self.fields.add("mix", "Mix", mixes)
+            sizes = as_words(self.typed.get("with_", ""), self.visit.work.drawings)
+            self.fields.add("with_", LABELS["with_"], hint=HINT, value=sizes)
         tagged("h2", "How")
         with ui.element("div").classes("fields"):
             for one in FIELDS:
-                kind = "check" if one.tick else "select" if one.choices else "text"
+                kind = "check" if one.tick else ""
                 options = [("" if k == 0 else c, c) for k, c in enumerate(one.choices)]
-                self._field(one.name, one.label, kind=kind, options=options, hint=one.hint)
+                self.fields.add(one.name, one.label, options, kind=kind, hint=one.hint)
                 self.asked[one.name] = one
         with ui.element("details") as self.details:
             tagged("summary", "Walls, floors, clearances")
             self.making = ui.element("div").classes("fields")
         with ui.element("div").classes("row"):
             button("Make it", self._make, main=True)
-
-    def _field(
-        self,
-        name: str,
-        label: str,
-        *,
-        kind: str = "text",
-        options: list[tuple[str, str]] | None = None,
-        hint: str = "",
-        mode: str = "decimal",
-    ) -> None:
-        text = self.typed.get(name, "")
-        self.fields[name] = Field(
-            name.replace(":", "-"),
-            label,
-            lambda text: self._typed(name, text),
-            kind=kind,
-            value=as_words(text, self.visit.work.drawings) if name == "with_" else text,
-            options=options or [],
-            hint=hint,
-            mode=mode,
-        )
 
     def _typed(self, name: str, text: str) -> None:
         drawings = self.visit.work.drawings
@@ -148,7 +128,7 @@ class Make:
         with self.making:
             for one in known:
                 hint = f"{one['help']}; {one['range']}, {_usual(one)} if left empty"
-                self._field(
+                self.fields.add(
                     f"{MAKING}{one['name']}", one["name"].capitalize().replace("_", " "), hint=hint
                 )
 

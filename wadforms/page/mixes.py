@@ -19,8 +19,9 @@ from wadforms.firing.write import plain_name
 from wadforms.page import trials
 from wadforms.page.boxes import ONE_TABLE, faults_html
 from wadforms.page.grids import TABLES_LOOK, Grid
-from wadforms.page.inputs import Drop, Field, button, markup, paragraphs, tagged
+from wadforms.page.inputs import Drop, Fields, button, markup, paragraphs, tagged
 from wadforms.page.kept_mixes import Kept, all_kept, folder_of, mix_options
+from wadforms.page.quiet import Quiet
 from wadforms.page.sheets import Sheet, blamed, kept, sheet_of
 from wadforms.page.told import Typed, for_field
 from wadforms.page.trials import ASKED, Answer
@@ -31,6 +32,7 @@ from wadforms.setting.mixes import mix as mix_named
 KEPT: Final = "mixes"
 
 _QUIET: Final = 0.2  # seconds without a change before readings are reckoned with
+_WORDS: Final = ("note", "name", "ingredient")
 _LABELS: Final = {
     **{f"--{name}": label for name, (label, _, _) in ASKED.items()},
     "--mix": "Mix that was tested",
@@ -53,9 +55,9 @@ class Mixes:
         )
         if self.typed.get("kind") not in COLUMNS:
             self.typed["kind"] = trials.KINDS[0][0]
-        self.fields: dict[str, Field] = {}
+        self.fields = Fields(self.typed, self._typed, before="mixes-", words=_WORDS)
         self.answer = Answer()
-        self._reading: asyncio.TimerHandle | None = None
+        self._reading = Quiet(_QUIET, lambda: asyncio.ensure_future(self._look()))
 
     @property
     def kind(self) -> str:
@@ -93,34 +95,22 @@ class Mixes:
 
     def _build_test(self) -> None:
         tagged("h2", "Readings of your test")
-        self._field("kind", "What was tested", list(trials.KINDS))
+        self.fields.add("kind", "What was tested", list(trials.KINDS))
         with ui.element("div").classes("fields"):
-            self._field("mix", _LABELS["--mix"], self._mixes())
+            self.fields.add("mix", _LABELS["--mix"], self._mixes())
         self.caution = tagged("p", classes="care")
         with ui.element("div").classes("fields"):
             for name, (label, _, hint) in ASKED.items():
-                self._field(name, label, hint=hint)
+                self.fields.add(name, label, hint=hint)
         self.about = markup()
         self.refused = markup()
         self.elsewhere = markup()
         self.tables = ui.element("div")
         Drop("readings", "Or give a table of readings", "CSV or XLSX", ONE_TABLE, self._dropped)
         with ui.element("div").classes("fields"):
-            self._field("name", "Name of the new file", hint="the mix and the day if left empty")
-
-    def _field(
-        self, name: str, label: str, options: list[tuple[str, str]] | None = None, hint: str = ""
-    ) -> None:
-        self.fields[name] = Field(
-            f"mixes-{name}",
-            label,
-            lambda text: self._typed(name, text),
-            kind="select" if options else "text",
-            value=self.typed.get(name, ""),
-            options=options or [],
-            hint=hint,
-            mode="text" if name in ("note", "name", "ingredient") else "decimal",
-        )
+            self.fields.add(
+                "name", "Name of the new file", hint="the mix and the day if left empty"
+            )
 
     def _mixes(self) -> list[tuple[str, str]]:
         return [("", "open, the usual one"), *mix_options(self.visit.work)]
@@ -131,7 +121,7 @@ class Mixes:
         if name == "kind":
             self.typed["kind"] = text if text in COLUMNS else trials.KINDS[0][0]
             self._show_kind()
-        self._later()
+        self._reading.later()
 
     def _show_kind(self) -> None:
         """Show what the kind of test asks for, and the readings that were kept of it."""
@@ -148,14 +138,16 @@ class Mixes:
         self.tables.clear()
         with self.tables:
             often = [column.name for column in COLUMNS[kind]]
-            self.grid = Grid("readings", "Readings", COLUMNS[kind], self._later, often=often)
+            self.grid = Grid(
+                "readings", "Readings", COLUMNS[kind], self._reading.later, often=often
+            )
         self._put(kept(self.file) or trials.empty(kind))
 
     def _put(self, sheet: Sheet) -> None:
         self.refused.set_content("")
         sheet.add_missing(trials.headings_of(self.kind), COLUMNS[self.kind])
         self.grid.put(sheet)
-        self._later()
+        self._reading.later()
 
     async def _dropped(self, name: str) -> None:
         try:
@@ -165,12 +157,6 @@ class Mixes:
             self.refused.set_content(faults_html([str(fault) for fault in error.faults]))
             return
         self._put(found.sheet)
-
-    def _later(self) -> None:
-        if self._reading is not None:
-            self._reading.cancel()
-        loop = asyncio.get_running_loop()
-        self._reading = loop.call_later(_QUIET, lambda: asyncio.ensure_future(self._look()))
 
     async def _look(self) -> None:
         """Keep the readings, and say what they come to."""

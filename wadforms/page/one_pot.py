@@ -14,7 +14,7 @@ from wadforms.cli.printing import marked
 from wadforms.errors import Fault, WadformsError
 from wadforms.page import pots
 from wadforms.page.by_hand import TURN, ByHand
-from wadforms.page.inputs import Field, Plan, button, markup, paragraphs, tagged
+from wadforms.page.inputs import Fields, Plan, button, markup, paragraphs, tagged
 from wadforms.page.kept_mixes import mix_choices
 from wadforms.page.pot_fields import (
     ALWAYS,
@@ -29,6 +29,7 @@ from wadforms.page.pot_fields import (
     shape_options,
     waiting,
 )
+from wadforms.page.quiet import Quiet
 from wadforms.page.size_words import as_changes, as_words
 from wadforms.page.told import arguments, flags, for_field, typed_from, with_labels
 from wadforms.page.verdicts import line_html, numbers_html, verdict_html
@@ -67,13 +68,13 @@ class OnePot(ByHand):
         if asked := visit.asked.get("mix"):
             self.typed["mix"] = asked
         self.own_body = self.typed.get("body", "")  # as the visitor says it, not as a choice does
-        self.fields: dict[str, Field] = {}
+        self.fields = Fields(self.typed, self._typed, words=WORDS)
         self.outcome: Outcome | None = None
         self.drawn: Picture | None = None
         self.spots: list[Spot] = []
         self.at = -1
         self._busy = self._again = False
-        self._saving: asyncio.TimerHandle | None = None
+        self._saving = Quiet(_SAVE_AFTER, self._save)
         self.flags = {flag: LABELS.get(name, name) for g in pots.GROUPS
                       for name, flag in flags(g).items()}  # fmt: skip
         self.flags["--at-most"] = LABELS["at_most"]
@@ -161,15 +162,14 @@ class OnePot(ByHand):
                 options = mix_choices(self.visit.work, self.typed.get("mix", ""))
             listed = bool(options) and name != "wad"
             text = self.typed.get(name, "")
-            self.fields[name] = Field(
+            self.fields.add(
                 name,
                 LABELS[name],
-                lambda text, name=name: self._typed(name, text),  # type: ignore[misc]
-                kind="select" if listed else "text",
-                value=as_words(text, self._drawings) if name == "with_" else text,
-                options=options,
+                options,
                 hint=HINTS.get(name, ""),
-                mode="text" if name in WORDS else "numeric" if "_m" in name else "decimal",
+                kind="select" if listed else "text",
+                mode="numeric" if "_m" in name and name not in WORDS else "",
+                value=as_words(text, self._drawings) if name == "with_" else text,
             )
 
     @property
@@ -229,10 +229,7 @@ class OnePot(ByHand):
             self.drawn = picture
             self.spots = list(self.outcome.found.setting.arrangement.spots)
         self._draw()
-        loop = asyncio.get_running_loop()
-        if self._saving is not None:
-            self._saving.cancel()
-        self._saving = loop.call_later(_SAVE_AFTER, self._save)
+        self._saving.later()
 
     def _save(self) -> None:
         if any(self.typed.values()):

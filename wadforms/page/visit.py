@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from wadforms.page.jobs import Job, Jobs
 from wadforms.page.measures import IMPERIAL, METRIC, shown, shown_in_picture
+from wadforms.page.quiet import Quiet
 from wadforms.page.work import Work
 
 if TYPE_CHECKING:
@@ -103,7 +104,7 @@ class Visit:
                 self.system = IMPERIAL
         self._redraw: list[Callable[[], Any]] = []
         self._heard: Element | None = None
-        self._saying: asyncio.TimerHandle | None = None
+        self._saying = Quiet(_QUIET, self._say)
 
     def shown(self, text: str) -> str:
         """Words, with quantities in the visitor's units."""
@@ -134,9 +135,7 @@ class Visit:
 
     def say(self, words: str) -> None:
         """Have words read out, once nothing has changed for a moment."""
-        if self._saying is not None:
-            self._saying.cancel()
-        self._saying = asyncio.get_running_loop().call_later(_QUIET, self._say, words)
+        self._saying.later(words)
 
     def _say(self, words: str) -> None:
         if self._heard is not None and self._heard._text != words:

@@ -158,19 +158,20 @@ class Under:
     def __init__(self, foot: PlaneFoot) -> None:
         self.foot = foot
         self.zone = foot.zone
-        self._met: dict[tuple[int, float, float], tuple[Top, Met]] = {}
-        self._hulls: dict[tuple[int, float], tuple[Top, list[Point]]] = {}
-        self._away: dict[int, tuple[Top, float]] = {}
-        self._away_from: dict[tuple[Any, ...], tuple[Top, float]] = {}
-        self._held: dict[int, tuple[Top, list[Point]]] = {}
-        self._widths: dict[tuple[int, float], tuple[Top, float]] = {}
+        # A top is told from others by its identity: there is one for each piece.
+        self._met: dict[tuple[Top, float, float], Met] = {}
+        self._hulls: dict[tuple[Top, float], list[Point]] = {}
+        self._away: dict[Top, float] = {}
+        self._away_from: dict[tuple[Top, tuple[tuple[int, float], ...]], float] = {}
+        self._held: dict[Top, list[Point]] = {}
+        self._widths: dict[tuple[Top, float], float] = {}
 
     def met(self, top: Top, radius: float, factor: float) -> Met:
         """What a wad meets at a distance from the middle [mm], at a share of its set size."""
-        key = (id(top), radius, factor)
+        key = (top, radius, factor)
         if key not in self._met:
-            self._met[key] = top, self._meet(top, radius, factor)
-        return self._met[key][1]
+            self._met[key] = self._meet(top, radius, factor)
+        return self._met[key]
 
     def _meet(self, top: Top, radius: float, factor: float) -> Met:
         import numpy as np
@@ -205,30 +206,30 @@ class Under:
 
     def hull(self, top: Top, crumbled: float) -> list[Point]:
         """The polygon [mm] around all that a single piece in the middle touches, less its edge."""
-        key = (id(top), crumbled)
+        key = (top, crumbled)
         if key not in self._hulls:
             import shapely
 
             firm = shapely.buffer(shapely.union_all(self._regions(top)), -crumbled)
             points = shapely.get_coordinates(shapely.convex_hull(firm))
             hull = support_polygon([(float(x), float(y)) for x, y in points])
-            self._hulls[key] = top, hull
-        return self._hulls[key][1]
+            self._hulls[key] = hull
+        return self._hulls[key]
 
     def held(self, top: Top) -> list[Point]:
         """The polygon [mm] within which a single piece in the middle holds the pot."""
-        if id(top) not in self._held:
-            self._held[id(top)] = top, held_within(self._patches(top), [(0.0, 0.0)])
-        return self._held[id(top)][1]
+        if top not in self._held:
+            self._held[top] = held_within(self._patches(top), [(0.0, 0.0)])
+        return self._held[top]
 
     def away(self, top: Top) -> float:
         """How far some part of the foot lies from a single piece in the middle [mm]."""
         beyond = self.foot.reach - top.reach
         if beyond > SPACING.value:
             return beyond  # at least
-        if id(top) not in self._away:
-            self._away[id(top)] = top, farthest_from(self._patches(top), self.zone)
-        return self._away[id(top)][1]
+        if top not in self._away:
+            self._away[top] = farthest_from(self._patches(top), self.zone)
+        return self._away[top]
 
     def away_from(self, top: Top, circles: tuple[tuple[int, float], ...]) -> float:
         """How far some part of the foot lies from wads on circles [mm].
@@ -236,7 +237,7 @@ class Under:
         Not exactly where that cannot decide: where it surely keeps the spacing the most that it
         may be, and where it surely does not the least.
         """
-        key = (id(top), circles)
+        key = (top, circles)
         if key not in self._away_from:
             import shapely
 
@@ -257,8 +258,8 @@ class Under:
                     if m.area > 1e-9
                     for spot in circle(number, radius)
                 ]
-            self._away_from[key] = top, farthest_from(patches, self.zone)
-        return self._away_from[key][1]
+            self._away_from[key] = farthest_from(patches, self.zone)
+        return self._away_from[key]
 
     def _away_about(self, top: Top, circles: tuple[tuple[int, float], ...]) -> tuple[float, float]:
         """The least and the most that `away_from` may be [mm], seen from a coarse net of places."""
@@ -292,13 +293,13 @@ class Under:
         """Width of the narrowest patch [mm]."""
         import shapely
 
-        key = (id(top), radius)
+        key = (top, radius)
         if key not in self._widths:
             met = self.met(top, radius, 1.0)
             regions = [r for r, area in zip(met.regions, met.areas, strict=True) if area]
             lines = shapely.maximum_inscribed_circle(regions, tolerance=0.02)
-            self._widths[key] = top, 2.0 * float(shapely.length(lines).min())
-        return self._widths[key][1]
+            self._widths[key] = 2.0 * float(shapely.length(lines).min())
+        return self._widths[key]
 
 
 @lru_cache(maxsize=4)
